@@ -1,0 +1,6 @@
+export * from './ids.ts'
+export * from './records.ts'
+export * from './job-data.ts'
+export * from './edits.ts'
+export * from './effective.ts'
+export * from './quantities/index.ts'

@@ -1,0 +1,7 @@
+export * from './fire-labels.ts'
+export * from './hands.ts'
+export * from './lengths.ts'
+export * from './marks.ts'
+export * from './plausibility.ts'
+export * from './reading.ts'
+export * from './sizes.ts'

@@ -1,0 +1,478 @@
+// The nouns of a job file, each a flat record. The store's tables, the text twin and the edits all follow these shapes.
+import { z } from 'zod'
+import type { Id } from './ids.ts'
+
+/** What happens to a record when the one it refers to goes: it goes too, it forgets, or the removal is refused. */
+export type WhenGone = 'together' | 'cleared' | 'refused'
+
+const idText = z.string().min(1).max(64)
+const id = <K extends string>(kind: K) =>
+  idText.meta({ identifies: kind }) as unknown as z.ZodType<Id<K>, string>
+const ref = <K extends string>(kind: K, whenGone: WhenGone) =>
+  idText.meta({ refersTo: kind, whenGone }) as unknown as z.ZodType<Id<K>, string>
+const refOrNull = <K extends string>(kind: K, whenGone: WhenGone) => ref(kind, whenGone).nullable()
+
+const name = z.string().min(1).max(400)
+const words = z.string().max(20_000)
+const wordsOrNull = words.nullable()
+const order = z.int().min(0)
+/** ISO 8601, UTC, whole seconds or milliseconds. */
+const instant = z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,3})?Z$/)
+const instantOrNull = instant.nullable()
+const dayOrNull = z
+  .string()
+  .regex(/^\d{4}-\d\d-\d\d$/)
+  .nullable()
+const micrometresOrNull = z.int().min(0).max(1_000_000_000).nullable()
+const amountOrNull = z.number().nullable()
+
+export const hands = ['LH', 'RH', 'LHR', 'RHR'] as const
+/** Judged standing at the keyed side, facing the door. */
+export type Hand = (typeof hands)[number]
+export const labelClasses = ['A', 'B', 'C', 'D', 'E'] as const
+export type LabelClass = (typeof labelClasses)[number]
+export const stages = ['designed', 'set', 'found'] as const
+/** Settings are kept as designed, as set on the bench, and as found on a visit. */
+export type Stage = (typeof stages)[number]
+
+/** Who furnishes, fits, wires and terminates; null means not known, or as the typical says. */
+const trades = {
+  furnishedBy: wordsOrNull,
+  fittedBy: wordsOrNull,
+  wiredBy: wordsOrNull,
+  terminatedBy: wordsOrNull,
+}
+
+/** Where a taken-in opening came from: the file, its place, the cells as read, and what was understood then. */
+export const openingSource = z.strictObject({
+  file: words,
+  place: words,
+  cells: z.record(z.string(), z.string()),
+  understood: z.record(z.string(), z.string()),
+})
+export type OpeningSource = z.infer<typeof openingSource>
+
+export const records = {
+  job: z.strictObject({
+    id: id('job'),
+    name,
+    number: wordsOrNull,
+    client: wordsOrNull,
+    address: wordsOrNull,
+    preparedBy: wordsOrNull,
+    units: z.enum(['imperial', 'metric']),
+    dateForm: z.enum(['iso', 'local']),
+    buildingCode: wordsOrNull,
+    loadingLimitPercent: z.int().min(1).max(100),
+    scheduleIssue: wordsOrNull,
+    scheduleDate: dayOrNull,
+    notes: wordsOrNull,
+    createdAt: instant,
+  }),
+  contact: z.strictObject({
+    id: id('contact'),
+    name,
+    company: wordsOrNull,
+    role: wordsOrNull,
+    email: wordsOrNull,
+    phone: wordsOrNull,
+    notes: wordsOrNull,
+  }),
+  building: z.strictObject({
+    id: id('building'),
+    name,
+    position: order,
+    address: wordsOrNull,
+    sourceId: wordsOrNull,
+    notes: wordsOrNull,
+  }),
+  level: z.strictObject({
+    id: id('level'),
+    buildingId: ref('building', 'refused'),
+    name,
+    position: order,
+    elevationMetres: amountOrNull,
+    sourceId: wordsOrNull,
+  }),
+  space: z.strictObject({
+    id: id('space'),
+    levelId: ref('level', 'together'),
+    number: name,
+    name: wordsOrNull,
+    sourceId: wordsOrNull,
+  }),
+  part: z.strictObject({
+    id: id('part'),
+    kind: name,
+    name,
+    model: wordsOrNull,
+    description: wordsOrNull,
+    minimumVolts: amountOrNull,
+    maximumVolts: amountOrNull,
+    loadForm: z.enum(['current', 'power', 'resistance']).nullable(),
+    holdingAmps: amountOrNull,
+    inrushAmps: amountOrNull,
+    inrushSeconds: amountOrNull,
+    warrantyMonths: z.int().min(0).nullable(),
+    notes: wordsOrNull,
+  }),
+  partSetting: z.strictObject({
+    id: id('partSetting'),
+    partId: ref('part', 'together'),
+    position: order,
+    name,
+    form: z.enum(['jumper', 'switch', 'dial', 'parameter']),
+    unit: wordsOrNull,
+    notes: wordsOrNull,
+  }),
+  partPosition: z.strictObject({
+    id: id('partPosition'),
+    partSettingId: ref('partSetting', 'together'),
+    position: order,
+    name,
+    meaning: wordsOrNull,
+    factory: z.boolean(),
+  }),
+  /** A bank: several switches together choose one meaning. */
+  partSettingTable: z.strictObject({
+    id: id('partSettingTable'),
+    partId: ref('part', 'together'),
+    position: order,
+    name,
+  }),
+  partSettingTableRow: z.strictObject({
+    id: id('partSettingTableRow'),
+    partSettingTableId: ref('partSettingTable', 'together'),
+    position: order,
+    /** Setting name to position name. */
+    when: z.record(z.string(), z.string()),
+    meaning: words,
+  }),
+  partContact: z.strictObject({
+    id: id('partContact'),
+    partId: ref('part', 'together'),
+    position: order,
+    name,
+    form: z.enum(['normally open', 'normally closed', 'changeover']),
+    terminals: wordsOrNull,
+  }),
+  /** Whether a contact is closed in one physical circumstance; no row means not known. */
+  partContactState: z.strictObject({
+    id: id('partContactState'),
+    partContactId: ref('partContact', 'together'),
+    circumstance: name,
+    closed: z.boolean(),
+  }),
+  partPattern: z.strictObject({
+    id: id('partPattern'),
+    partId: ref('part', 'together'),
+    position: order,
+    name,
+    substrate: z.enum(['hollow metal', 'solid wood', 'aluminium', 'glass']),
+    notes: wordsOrNull,
+  }),
+  partHole: z.strictObject({
+    id: id('partHole'),
+    partPatternId: ref('partPattern', 'together'),
+    position: order,
+    name,
+    datum: name,
+    acrossMicrometres: z.int(),
+    alongMicrometres: z.int(),
+    diameterMicrometres: micrometresOrNull,
+    /** Null is a through hole. */
+    depthMicrometres: micrometresOrNull,
+    face: wordsOrNull,
+    fastener: wordsOrNull,
+    drilledWith: wordsOrNull,
+  }),
+  typical: z.strictObject({
+    id: id('typical'),
+    name,
+    description: wordsOrNull,
+    position: order,
+    ...trades,
+    notes: wordsOrNull,
+  }),
+  /** One fitting of a typical: every opening built from it has one, unless it was left out there on purpose. */
+  typicalFitting: z.strictObject({
+    id: id('typicalFitting'),
+    typicalId: ref('typical', 'together'),
+    position: order,
+    tag: name,
+    partId: ref('part', 'refused'),
+    ...trades,
+    notes: wordsOrNull,
+  }),
+  opening: z.strictObject({
+    id: id('opening'),
+    levelId: ref('level', 'refused'),
+    mark: name,
+    /** What people call the place, when the rooms alone do not say it. */
+    whereText: wordsOrNull,
+    toSpaceId: refOrNull('space', 'cleared'),
+    fromSpaceId: refOrNull('space', 'cleared'),
+    widthMicrometres: micrometresOrNull,
+    heightMicrometres: micrometresOrNull,
+    thicknessMicrometres: micrometresOrNull,
+    hand: z.enum(hands).nullable(),
+    doorType: wordsOrNull,
+    frameMaterial: wordsOrNull,
+    /** Null is not known; 0 is known to bear no label. */
+    fireLabelMinutes: z.int().min(0).max(480).nullable(),
+    fireLabelClass: z.enum(labelClasses).nullable(),
+    hardwareSet: wordsOrNull,
+    typicalId: refOrNull('typical', 'cleared'),
+    ...trades,
+    serial: wordsOrNull,
+    assetTag: wordsOrNull,
+    installedOn: dayOrNull,
+    notes: wordsOrNull,
+    sourceId: wordsOrNull,
+    source: openingSource.nullable(),
+  }),
+  leaf: z.strictObject({
+    id: id('leaf'),
+    openingId: ref('opening', 'together'),
+    position: order,
+    role: z.enum(['only', 'active', 'inactive']),
+    /** Null shares the opening's width evenly. */
+    widthMicrometres: micrometresOrNull,
+    material: wordsOrNull,
+  }),
+  /** A part on an opening. With a typicalFittingId, null fields are as the typical says and others differ on purpose. */
+  fitting: z.strictObject({
+    id: id('fitting'),
+    openingId: ref('opening', 'together'),
+    leafId: refOrNull('leaf', 'cleared'),
+    typicalFittingId: refOrNull('typicalFitting', 'cleared'),
+    position: order,
+    tag: wordsOrNull,
+    partId: refOrNull('part', 'refused'),
+    leftOut: z.boolean(),
+    ...trades,
+    serial: wordsOrNull,
+    installedOn: dayOrNull,
+    notes: wordsOrNull,
+  }),
+  visit: z.strictObject({
+    id: id('visit'),
+    openingId: refOrNull('opening', 'cleared'),
+    reportedBy: wordsOrNull,
+    reportedAt: instantOrNull,
+    symptom: wordsOrNull,
+    found: wordsOrNull,
+    done: wordsOrNull,
+    who: wordsOrNull,
+    at: instantOrNull,
+  }),
+  /** Exactly one of typicalFittingId and fittingId. */
+  settingValue: z.strictObject({
+    id: id('settingValue'),
+    typicalFittingId: refOrNull('typicalFitting', 'together'),
+    fittingId: refOrNull('fitting', 'together'),
+    partSettingId: ref('partSetting', 'together'),
+    stage: z.enum(stages),
+    value: words,
+    who: wordsOrNull,
+    at: instantOrNull,
+    visitId: refOrNull('visit', 'cleared'),
+  }),
+  supply: z.strictObject({
+    id: id('supply'),
+    mark: name,
+    position: order,
+    partId: refOrNull('part', 'refused'),
+    spaceId: refOrNull('space', 'cleared'),
+    whereText: wordsOrNull,
+    ratedVolts: amountOrNull,
+    ratedAmps: amountOrNull,
+    batteryVolts: amountOrNull,
+    batteryAmpHours: amountOrNull,
+    standbyHours: amountOrNull,
+    alarmMinutes: amountOrNull,
+    batteryInstalledOn: dayOrNull,
+    notes: wordsOrNull,
+  }),
+  output: z.strictObject({
+    id: id('output'),
+    supplyId: ref('supply', 'together'),
+    position: order,
+    name,
+    ratedVolts: amountOrNull,
+    ratedAmps: amountOrNull,
+    fuseAmps: amountOrNull,
+    notes: wordsOrNull,
+  }),
+  controller: z.strictObject({
+    id: id('controller'),
+    mark: name,
+    position: order,
+    partId: refOrNull('part', 'refused'),
+    spaceId: refOrNull('space', 'cleared'),
+    whereText: wordsOrNull,
+    notes: wordsOrNull,
+  }),
+  /** A length of cable; each end is at one of the three places, or not known yet. */
+  run: z.strictObject({
+    id: id('run'),
+    name,
+    position: order,
+    fromOutputId: refOrNull('output', 'cleared'),
+    fromFittingId: refOrNull('fitting', 'cleared'),
+    fromControllerId: refOrNull('controller', 'cleared'),
+    toOutputId: refOrNull('output', 'cleared'),
+    toFittingId: refOrNull('fitting', 'cleared'),
+    toControllerId: refOrNull('controller', 'cleared'),
+    cable: wordsOrNull,
+    lengthMetres: amountOrNull,
+    notes: wordsOrNull,
+  }),
+  conductor: z.strictObject({
+    id: id('conductor'),
+    runId: ref('run', 'together'),
+    position: order,
+    colour: wordsOrNull,
+    size: wordsOrNull,
+    stranded: z.boolean().nullable(),
+    purpose: wordsOrNull,
+    fromTerminal: wordsOrNull,
+    toTerminal: wordsOrNull,
+  }),
+  point: z.strictObject({
+    id: id('point'),
+    controllerId: ref('controller', 'together'),
+    position: order,
+    name,
+    direction: z.enum(['input', 'output']),
+    fittingId: refOrNull('fitting', 'cleared'),
+    partContactId: refOrNull('partContact', 'cleared'),
+    loop: z.enum(['plain', 'one resistor', 'two resistors']).nullable(),
+    seriesOhms: amountOrNull,
+    parallelOhms: amountOrNull,
+    notes: wordsOrNull,
+  }),
+  /** What a fitting does to another, on a typical (between its fittings) or on one opening. */
+  link: z.strictObject({
+    id: id('link'),
+    typicalId: refOrNull('typical', 'together'),
+    openingId: refOrNull('opening', 'together'),
+    fromTypicalFittingId: refOrNull('typicalFitting', 'together'),
+    toTypicalFittingId: refOrNull('typicalFitting', 'together'),
+    fromFittingId: refOrNull('fitting', 'together'),
+    toFittingId: refOrNull('fitting', 'together'),
+    partContactId: refOrNull('partContact', 'cleared'),
+    does: z.enum(['breaks feed of', 'asks', 'watches']),
+    notes: wordsOrNull,
+  }),
+  /** Answers once, for the job (all null), a level, a typical or one opening. */
+  factAnswer: z.strictObject({
+    id: id('factAnswer'),
+    fact: name,
+    levelId: refOrNull('level', 'together'),
+    typicalId: refOrNull('typical', 'together'),
+    openingId: refOrNull('opening', 'together'),
+    value: words,
+    who: wordsOrNull,
+    at: instantOrNull,
+    notes: wordsOrNull,
+  }),
+  proof: z.strictObject({
+    id: id('proof'),
+    openingId: ref('opening', 'together'),
+    fittingId: refOrNull('fitting', 'cleared'),
+    step: name,
+    condition: wordsOrNull,
+    expected: words,
+    result: z.enum(['passed', 'failed', 'not done']),
+    reading: amountOrNull,
+    unit: wordsOrNull,
+    notes: wordsOrNull,
+    who: wordsOrNull,
+    at: instantOrNull,
+  }),
+  finding: z.strictObject({
+    id: id('finding'),
+    openingId: refOrNull('opening', 'together'),
+    fittingId: refOrNull('fitting', 'cleared'),
+    proofId: refOrNull('proof', 'cleared'),
+    visitId: refOrNull('visit', 'cleared'),
+    words: words,
+    owner: wordsOrNull,
+    state: z.enum(['open', 'closed']),
+    raisedAt: instantOrNull,
+    closedAt: instantOrNull,
+  }),
+  /** A sealed state of the job. The twin is kept as an attachment, found by its hash. */
+  issue: z.strictObject({
+    id: id('issue'),
+    form: z.enum(['schedule', 'handover']),
+    name,
+    position: order,
+    who: wordsOrNull,
+    at: instantOrNull,
+    twinSha256: wordsOrNull,
+    notes: wordsOrNull,
+  }),
+  /** Bytes are kept once, by hash, as an attachment; or the document is only referred to. */
+  document: z.strictObject({
+    id: id('document'),
+    name,
+    form: wordsOrNull,
+    mediaType: wordsOrNull,
+    sha256: wordsOrNull,
+    byteCount: z.int().min(0).nullable(),
+    reference: wordsOrNull,
+    partId: refOrNull('part', 'cleared'),
+    openingId: refOrNull('opening', 'cleared'),
+    fittingId: refOrNull('fitting', 'cleared'),
+    proofId: refOrNull('proof', 'cleared'),
+    visitId: refOrNull('visit', 'cleared'),
+    notes: wordsOrNull,
+  }),
+} as const
+
+export type RecordKind = keyof typeof records
+export type JobRecord<K extends RecordKind> = z.infer<(typeof records)[K]>
+/** Every kind, parents before the kinds that refer to them. */
+export const recordKinds = Object.keys(records) as readonly RecordKind[]
+
+export type Job = JobRecord<'job'>
+export type Building = JobRecord<'building'>
+export type Level = JobRecord<'level'>
+export type Space = JobRecord<'space'>
+export type Part = JobRecord<'part'>
+export type Typical = JobRecord<'typical'>
+export type TypicalFitting = JobRecord<'typicalFitting'>
+export type Opening = JobRecord<'opening'>
+export type Leaf = JobRecord<'leaf'>
+export type Fitting = JobRecord<'fitting'>
+
+/** One field that refers to another record. */
+export interface Reference {
+  readonly from: RecordKind
+  readonly field: string
+  readonly to: RecordKind
+  readonly whenGone: WhenGone
+  readonly optional: boolean
+}
+
+function referencesOf(kind: RecordKind): Reference[] {
+  const found: Reference[] = []
+  for (const [field, schema] of Object.entries(records[kind].shape)) {
+    const optional = schema instanceof z.ZodNullable
+    const meta = (optional ? (schema.unwrap() as z.ZodType) : (schema as z.ZodType)).meta()
+    if (meta?.['refersTo'] === undefined) continue
+    found.push({
+      from: kind,
+      field,
+      to: meta['refersTo'] as RecordKind,
+      whenGone: meta['whenGone'] as WhenGone,
+      optional,
+    })
+  }
+  return found
+}
+
+/** Every reference between kinds, read from the record shapes. */
+export const references: readonly Reference[] = recordKinds.flatMap(referencesOf)
