@@ -1,0 +1,113 @@
+// What a person may ask of a job, as plain values checked on arrival. `plan.ts` turns each into named edits.
+import { z } from 'zod'
+import { columnKeys } from './column-keys.ts'
+
+const id = z.string().min(1).max(64)
+const name = z.string().min(1).max(400)
+const wordsOrNull = z.string().max(20_000).nullable()
+const ids = z.array(id).min(1).max(50_000)
+
+const trades = {
+  furnishedBy: wordsOrNull,
+  fittedBy: wordsOrNull,
+  wiredBy: wordsOrNull,
+  terminatedBy: wordsOrNull,
+}
+
+export const cellText = z.strictObject({
+  openingId: id,
+  column: z.enum(columnKeys),
+  text: z.string().max(20_000),
+})
+
+export const command = z.discriminatedUnion('does', [
+  z.strictObject({
+    does: z.literal('set cells'),
+    how: z.enum(['type', 'paste', 'fill', 'clear']),
+    cells: z.array(cellText).min(1).max(400_000),
+    /** What becomes of the whole when some cells cannot be read: nothing is written, or only those are left out. */
+    unreadable: z.enum(['refuse', 'leave out']),
+  }),
+  z.strictObject({
+    does: z.literal('add openings'),
+    levelId: id,
+    firstMark: name.nullable(),
+    count: z.int().min(1).max(1000),
+  }),
+  z.strictObject({ does: z.literal('duplicate openings'), openingIds: ids }),
+  /** In the order given. */
+  z.strictObject({ does: z.literal('renumber openings'), openingIds: ids, firstMark: name }),
+  z.strictObject({ does: z.literal('move openings'), openingIds: ids, levelId: id }),
+  z.strictObject({ does: z.literal('remove openings'), openingIds: ids }),
+  z.strictObject({
+    does: z.literal('set job'),
+    fields: z
+      .strictObject({
+        name,
+        number: wordsOrNull,
+        client: wordsOrNull,
+        address: wordsOrNull,
+        preparedBy: wordsOrNull,
+        units: z.enum(['imperial', 'metric']),
+        dateForm: z.enum(['iso', 'local']),
+        buildingCode: wordsOrNull,
+        scheduleIssue: wordsOrNull,
+        scheduleDate: z
+          .string()
+          .regex(/^\d{4}-\d\d-\d\d$/)
+          .nullable(),
+        notes: wordsOrNull,
+      })
+      .partial(),
+  }),
+  z.strictObject({ does: z.literal('add building'), name }),
+  z.strictObject({ does: z.literal('rename building'), buildingId: id, name }),
+  z.strictObject({ does: z.literal('remove building'), buildingId: id }),
+  z.strictObject({ does: z.literal('add level'), buildingId: id, name }),
+  z.strictObject({ does: z.literal('rename level'), levelId: id, name }),
+  z.strictObject({ does: z.literal('move level'), levelId: id, by: z.union([z.literal(-1), z.literal(1)]) }),
+  z.strictObject({ does: z.literal('remove level'), levelId: id }),
+  z.strictObject({ does: z.literal('add typical'), name, likeTypicalId: id.nullable() }),
+  z.strictObject({
+    does: z.literal('set typical'),
+    typicalId: id,
+    fields: z.strictObject({ name, description: wordsOrNull, ...trades, notes: wordsOrNull }).partial(),
+  }),
+  z.strictObject({ does: z.literal('remove typical'), typicalId: id }),
+  z.strictObject({ does: z.literal('add typical fitting'), typicalId: id, partId: id, tag: name.nullable() }),
+  z.strictObject({
+    does: z.literal('set typical fitting'),
+    typicalFittingId: id,
+    fields: z.strictObject({ tag: name, partId: id, ...trades, notes: wordsOrNull }).partial(),
+  }),
+  z.strictObject({ does: z.literal('remove typical fitting'), typicalFittingId: id }),
+  z.strictObject({ does: z.literal('add fitting'), openingId: id, partId: id, tag: name.nullable() }),
+  /** Of a typical's fitting (typicalFittingId) or one added here (fittingId). Null fields follow the typical again. */
+  z.strictObject({
+    does: z.literal('set fitting'),
+    openingId: id,
+    typicalFittingId: id.nullable(),
+    fittingId: id.nullable(),
+    fields: z
+      .strictObject({
+        tag: name.nullable(),
+        partId: id.nullable(),
+        leftOut: z.boolean(),
+        ...trades,
+        serial: wordsOrNull,
+        notes: wordsOrNull,
+      })
+      .partial(),
+  }),
+  z.strictObject({ does: z.literal('remove fitting'), fittingId: id }),
+])
+
+export type Command = z.infer<typeof command>
+export type CellText = z.infer<typeof cellText>
+
+/** Why a command was not carried out: one cell or one deed, with a sentence naming row, field and what was expected. */
+export interface CommandProblem {
+  readonly openingId: string | null
+  readonly column: (typeof columnKeys)[number] | null
+  readonly sentence: string
+}
