@@ -1,0 +1,8 @@
+export { doubtSentence, problemSentence } from './problems.ts'
+export type { IntakeDoubt, IntakeProblem, IntakeProblemCode } from './problems.ts'
+export { readFileBytes } from './read-file.ts'
+export type { FileResult } from './read-file.ts'
+export { readFileInWorker } from './read-file-in-worker.ts'
+export type { ReadLimits } from './read-file-in-worker.ts'
+export { writeCsv, writeWorkbook } from './workbook-writer.ts'
+export type { ColumnToWrite, SheetToWrite } from './workbook-writer.ts'
