@@ -1,0 +1,99 @@
+// What a document says, as data. Screen and paper show the same blocks; neither works anything out.
+
+/** What stands on a cell beside its words: a fact nobody gave, a difference made on purpose, a question, a limit broken. */
+export type CellMark = 'not known' | 'own' | 'question' | 'broken'
+
+export interface DocumentFacts {
+  /** What the document is: "Opening schedule". */
+  readonly title: string
+  readonly jobName: string
+  readonly jobNumber: string | null
+  readonly client: string | null
+  readonly address: string | null
+  readonly preparedBy: string | null
+  readonly issueName: string | null
+  /** The date as people read it; nothing here is worked out from a clock. */
+  readonly dateText: string | null
+  /** Stands at the foot of every page. */
+  readonly pageNote: string | null
+}
+
+/** The head of a document: its title, whose it is, and a few facts with their names. */
+export interface TitleBlock {
+  readonly form: 'title'
+  readonly title: string
+  /** Under the title, most important first: job, address. */
+  readonly lines: readonly string[]
+  readonly facts: readonly { readonly name: string; readonly text: string }[]
+}
+
+/** How many of what, in one line. */
+export interface CountsBlock {
+  readonly form: 'counts'
+  readonly counts: readonly { readonly count: number; readonly words: string }[]
+}
+
+export interface TableColumn {
+  readonly key: string
+  readonly heading: string
+  /** Stands under the heading; null where the cells carry none. */
+  readonly unit: string | null
+  /** Share of the room left over when every cell fits; 0 never grows. */
+  readonly widthWeight: number
+  readonly align: 'left' | 'right' | 'centre'
+  /** When the page is too narrow the highest goes first; 0 never goes. */
+  readonly priority: number
+}
+
+export interface TableRow {
+  /** One text for each column, in the columns' order. Lines may be parted by a line feed. */
+  readonly cells: readonly string[]
+  /** Marks by column key. */
+  readonly marks: Readonly<Record<string, CellMark>>
+}
+
+export interface TableGroup {
+  readonly title: string
+  /** What the group is part of, for bookmarks: the building of a level. */
+  readonly within: string | null
+  /** "46 openings". */
+  readonly countText: string | null
+  readonly rows: readonly TableRow[]
+}
+
+export interface TableBlock {
+  readonly form: 'table'
+  /** For those who cannot see it, and for the note about what was left out. */
+  readonly title: string
+  readonly columns: readonly TableColumn[]
+  readonly groups: readonly TableGroup[]
+  /** Said instead of rows when there are none. */
+  readonly emptyText: string
+}
+
+export interface LegendEntry {
+  readonly sign: { readonly mark: CellMark } | { readonly text: string }
+  readonly meaning: string
+}
+
+export interface LegendBlock {
+  readonly form: 'legend'
+  readonly title: string
+  readonly sections: readonly { readonly heading: string; readonly entries: readonly LegendEntry[] }[]
+}
+
+/** Sentences. Cautions stand apart: they say who decides. */
+export interface WordsBlock {
+  readonly form: 'words'
+  readonly title: string | null
+  readonly paragraphs: readonly string[]
+  readonly cautions: readonly string[]
+}
+
+export type Block = TitleBlock | CountsBlock | TableBlock | LegendBlock | WordsBlock
+
+/** One document: what it is, and what it says from top to end. */
+export interface DocumentBlocks {
+  readonly facts: DocumentFacts
+  readonly blocks: readonly Block[]
+}

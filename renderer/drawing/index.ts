@@ -1,0 +1,2 @@
+export * from './shapes.ts'
+export * from './cell-mark.ts'
