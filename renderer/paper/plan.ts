@@ -28,7 +28,8 @@ export function planPages(pieces: readonly Piece[], page: PageRoom): PlannedPage
     for (let at = index; at < pieces.length; at += 1) {
       const each = pieces[at] as Piece
       together += each.height
-      if (!each.keepWithNext) break
+      // Room between two pieces does not part what belongs together.
+      if (!each.keepWithNext && each.onlyRoom !== true) break
     }
     if (filled && y + together > page.bottom + 0.01) {
       current = []

@@ -121,7 +121,8 @@ export function legendPieces(block: LegendBlock, layout: Layout): Piece[] {
     const row = columns.slice(start, start + across)
     pieces.push({
       height: Math.max(...row.map((column) => column.height)) + 6,
-      keepWithNext: false,
+      // Signs and the words after them belong together; neither should stand alone on a last page.
+      keepWithNext: true,
       above: [],
       paint(sheet, top) {
         row.forEach((column, index) =>

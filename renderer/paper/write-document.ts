@@ -167,6 +167,10 @@ function paintPage(page: PlannedPage, sheet: Sheet): void {
 const joined = (parts: readonly (string | null)[]): string =>
   parts.filter((part) => part !== null && part.trim() !== '').join('  ·  ')
 
+/** A bare number or letter says nothing in a row of others: "2" becomes "issue 2". */
+const issueWords = (name: string | null): string | null =>
+  name !== null && /^(\d+|[A-Z])$/.test(name.trim()) ? `issue ${name.trim()}` : name
+
 /** Whose page this is, on every page: a sheet that is found alone can be put back. */
 function paintHeadAndFoot(
   facts: DocumentFacts,
@@ -193,7 +197,7 @@ function paintHeadAndFoot(
     const room = width - pageWords.width * footStyle.size - 16
     const note = setter.shorten(facts.pageNote ?? '', footStyle, room / 2)
     const noteWidth = note.width * footStyle.size
-    const whose = joined([facts.jobName, facts.jobNumber, facts.issueName, facts.dateText])
+    const whose = joined([facts.jobName, facts.jobNumber, issueWords(facts.issueName), facts.dateText])
     pen.text(
       setter.shorten(whose, footStyle, room - noteWidth - 16),
       look.left,
