@@ -68,6 +68,8 @@ function issueWords(issue: z.core.$ZodIssue, value: unknown): string {
       return `expected ${formatWords(issue)}, found ${shown(value)}`
     case 'unrecognized_keys':
       return 'there is no such field'
+    case 'custom':
+      return issue.message
     default:
       return `not as expected, found ${shown(value)}`
   }

@@ -97,10 +97,23 @@ function titleOf(texts: readonly string[]): { why: 'level title' | 'building tit
 
 const totals = /\b(?:sub[- ]?totals?|grand totals?|totals?|count|sum)\b/i
 
+/** A row's texts in their places, all figures alike: page 1 and page 2 have the same title. */
+const withoutFigures = (row: PlainRow): string =>
+  row.cells
+    .map((cell) => sameKey(cell.text).replace(/\d+/g, '#'))
+    .join('|')
+    .replace(/\|+$/, '')
+
 /** Why a row is no opening, or null when it is one (or should have been). */
-function asideWhy(row: PlainRow, columns: Columns, headings: readonly PlainRow[]): AsideWhy | null {
+function asideWhy(
+  row: PlainRow,
+  columns: Columns,
+  headings: readonly PlainRow[],
+  titles: ReadonlySet<string>,
+): AsideWhy | null {
   const texts = filledTexts(row)
   if (texts.length === 0) return 'blank'
+  if (titles.has(withoutFigures(row))) return 'heading repeated'
   for (const heading of headings) {
     let same = 0
     for (const [at, cell] of row.cells.entries())
@@ -138,6 +151,12 @@ export function understandSheet(
   const problems = problemList()
   const headingRows = sheet.rows.filter((row) => matching.headerRows.includes(row.number))
   const lastHeading = matching.headerRows.at(-1) ?? 0
+  const titles = new Set(
+    sheet.rows
+      .filter((row) => row.number < (matching.headerRows[0] ?? 0))
+      .map(withoutFigures)
+      .filter((text) => /\p{L}{3}/u.test(text)),
+  )
   const openings: UnderstoodOpening[] = []
   const setAside: SetAside[] = []
   const judged: Judged[] = []
@@ -160,7 +179,7 @@ export function understandSheet(
       putAside('note')
       continue
     }
-    const why = asideWhy(row, columns, headingRows)
+    const why = asideWhy(row, columns, headingRows, titles)
     if (why !== null) {
       putAside(why)
       continue

@@ -266,18 +266,22 @@ export const records = {
     who: wordsOrNull,
     at: instantOrNull,
   }),
-  /** Exactly one of typicalFittingId and fittingId. */
-  settingValue: z.strictObject({
-    id: id('settingValue'),
-    typicalFittingId: refOrNull('typicalFitting', 'together'),
-    fittingId: refOrNull('fitting', 'together'),
-    partSettingId: ref('partSetting', 'together'),
-    stage: z.enum(stages),
-    value: words,
-    who: wordsOrNull,
-    at: instantOrNull,
-    visitId: refOrNull('visit', 'cleared'),
-  }),
+  /** Of a typical's fitting or of one on an opening: exactly one of typicalFittingId and fittingId. */
+  settingValue: z
+    .strictObject({
+      id: id('settingValue'),
+      typicalFittingId: refOrNull('typicalFitting', 'together'),
+      fittingId: refOrNull('fitting', 'together'),
+      partSettingId: ref('partSetting', 'together'),
+      stage: z.enum(stages),
+      value: words,
+      who: wordsOrNull,
+      at: instantOrNull,
+      visitId: refOrNull('visit', 'cleared'),
+    })
+    .refine((value) => (value.typicalFittingId === null) !== (value.fittingId === null), {
+      error: 'expected either a fitting of a typical or a fitting of an opening',
+    }),
   supply: z.strictObject({
     id: id('supply'),
     mark: name,

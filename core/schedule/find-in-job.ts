@@ -336,14 +336,18 @@ class Search {
 
   fittings(): void {
     for (const fitting of this.#data.all('fitting')) {
-      const needed = this.#neededBeside(fitting.openingId)
-      if (needed === 0) continue
-      const partId = partOf(this.#data, fitting)
-      const left = needed & ~this.#bitsOfId(partId)
       const texts = textsOf('fitting', fitting)
-      if (left !== 0 && !holdsAll(texts, this.#words, left)) continue
-      const own = fitsOf(texts, this.#words)
-      this.#addAt('fitting', fitting, fitting.openingId, [own, this.#fitsOfId('part', partId)])
+      const partId = partOf(this.#data, fitting)
+      const part = this.#bitsOfId(partId)
+      // Most fittings hold none of the words: that is seen before their opening is looked up.
+      const own = part | bitsOf(texts, this.#words)
+      if (own === 0) continue
+      const needed = this.#neededBeside(fitting.openingId)
+      if (needed === 0 || (needed & ~own) !== 0) continue
+      this.#addAt('fitting', fitting, fitting.openingId, [
+        fitsOf(texts, this.#words),
+        this.#fitsOfId('part', partId),
+      ])
     }
   }
 
