@@ -1,0 +1,3 @@
+export * from './call.ts'
+export * from './contract.ts'
+export * from './intake.ts'
