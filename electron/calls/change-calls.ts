@@ -1,0 +1,91 @@
+// Making, taking back and doing again.
+import {
+  done,
+  refused,
+  type Answer,
+  type CellRefusal,
+  type ChangeOutcome,
+  type Handlers,
+  type HistoryEntry,
+  type LintelbookContract,
+} from '../../core/contract/index.ts'
+import type { Change, Edit } from '../../core/job/index.ts'
+import { openingsTouched, plan, scheduleFrame, scheduleRow } from '../../core/schedule/index.ts'
+import type { HistoryEntry as StoredEntry, JobFile } from '../store/index.ts'
+import { fromStore, jobState, withFile, type Desk } from './desk.ts'
+
+type ChangeCalls = Pick<
+  Handlers<LintelbookContract>,
+  'change.make' | 'change.undo' | 'change.redo' | 'history.read'
+>
+
+export const changeCalls = (desk: Desk): ChangeCalls => ({
+  'change.make': ({ command }) =>
+    withFile(desk, (file) => {
+      const planned = plan(command, file.data, desk.options.newId)
+      if (!planned.ok) {
+        const [first] = planned.problems
+        const others = planned.problems.length - 1
+        const more = others > 0 ? ` ${others} more could not be read either.` : ''
+        return refused(
+          'not-possible',
+          `${first?.sentence ?? 'This cannot be done.'}${more} Nothing was changed.`,
+          planned.problems,
+        )
+      }
+      return commit(file, planned.change, planned.reveal, planned.leftOut)
+    }),
+  'change.undo': () => withFile(desk, (file) => turned(file, file.undo())),
+  'change.redo': () => withFile(desk, (file) => turned(file, file.redo())),
+  'history.read': ({ limit }) =>
+    withFile(desk, (file) => done({ entries: file.history(limit).map(historyEntry) })),
+})
+
+export const historyEntry = (entry: StoredEntry): HistoryEntry => ({
+  seq: entry.seq,
+  name: entry.name,
+  who: entry.who,
+  at: entry.at,
+  state: entry.state,
+})
+
+/** Writes a change and says what became of the rows. A change without edits writes nothing. */
+export function commit(
+  file: JobFile,
+  change: Change,
+  reveal: readonly string[],
+  leftOut: readonly CellRefusal[],
+): Answer<ChangeOutcome> {
+  if (change.edits.length === 0) return done(outcome(file, change.name, [], reveal, leftOut))
+  const committed = file.commit(change)
+  if (!committed.ok) return fromStore(committed)
+  return done(outcome(file, committed.name, committed.edits, reveal, leftOut))
+}
+
+function turned(file: JobFile, result: ReturnType<JobFile['undo']>): Answer<ChangeOutcome> {
+  return result.ok ? done(outcome(file, result.name, result.edits, [], [])) : fromStore(result)
+}
+
+function outcome(
+  file: JobFile,
+  name: string,
+  edits: readonly Edit[],
+  reveal: readonly string[],
+  leftOut: readonly CellRefusal[],
+): ChangeOutcome {
+  const { data } = file
+  const touched = openingsTouched(data, edits)
+  const changed = [...touched.openings].flatMap((id) => {
+    const opening = data.get('opening', id)
+    return opening === undefined ? [] : [scheduleRow(data, opening)]
+  })
+  return {
+    state: jobState(file),
+    name,
+    changed,
+    removed: [...touched.removed],
+    frame: touched.frame ? scheduleFrame(data) : null,
+    reveal,
+    leftOut,
+  }
+}
