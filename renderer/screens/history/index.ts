@@ -1,0 +1,1 @@
+export { HistorySheet, momentWords } from './history-sheet.tsx'

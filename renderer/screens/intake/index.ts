@@ -1,0 +1,2 @@
+export { IntakeMargin } from './intake-margin.tsx'
+export { IntakeSheet } from './intake-sheet.tsx'

@@ -1,0 +1,1 @@
+export { JobMargin, JobSheet, NameCell } from './job-sheet.tsx'

@@ -1,0 +1,1 @@
+export { AddPart, OpeningMargin, OpeningSheet } from './opening-sheet.tsx'

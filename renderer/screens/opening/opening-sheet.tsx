@@ -1,0 +1,449 @@
+import { useEffect, useState } from 'react'
+import type { OpeningPage } from '../../../core/contract/index.ts'
+import type { EffectiveFitting } from '../../../core/job/index.ts'
+import {
+  scheduleColumns,
+  scheduleQuestions,
+  type ColumnKey,
+  type Command,
+  type ScheduleRow,
+} from '../../../core/schedule/index.ts'
+import { ask } from '../../bridge.ts'
+import { Button, Choice, Citation, MarginText, MarginTitle, SheetHeading } from '../../ui/index.ts'
+import { momentWords } from '../history/index.ts'
+import { goTo } from '../place.ts'
+import { makeChange, revealOpening, stopFor, useWindow, type OpenJob } from '../window-state.ts'
+
+/** What the host says of one opening, asked anew with every change. The old page stays until the new one is there. */
+function useOpeningPage(openingId: string): OpeningPage | null {
+  const revision = useWindow((state) => state.revision)
+  const [page, setPage] = useState<OpeningPage | null>(null)
+  useEffect(() => {
+    let wanted = true
+    void ask('opening.read', { openingId }).then((answer) => {
+      if (!wanted) return
+      if (answer.ok) setPage(answer.value)
+      else if (answer.problem.code === 'gone') goTo({ sheet: 'schedule' })
+      else stopFor(answer.problem)
+    })
+    return () => {
+      wanted = false
+    }
+  }, [openingId, revision])
+  return page
+}
+
+/** The openings in the order the schedule shows them. */
+function useOrder(): readonly string[] {
+  return useWindow((state) => state.groups).flatMap((group) => group.rows.map((row) => row.id))
+}
+
+export function OpeningSheet({ openingId }: { readonly openingId: string }) {
+  const job = useWindow((state) => state.job)
+  const page = useOpeningPage(openingId)
+  const order = useOrder()
+  const at = order.indexOf(openingId)
+  useEffect(() => revealOpening(openingId), [openingId])
+  useEffect(() => {
+    const turn = (event: KeyboardEvent): void => {
+      const by = event.key === 'PageDown' ? 1 : event.key === 'PageUp' ? -1 : 0
+      const next = by === 0 || at < 0 ? undefined : order[at + by]
+      if (next === undefined || document.querySelector('[role=dialog]') !== null) return
+      event.preventDefault()
+      goTo({ sheet: 'opening', openingId: next })
+    }
+    window.addEventListener('keydown', turn)
+    return () => window.removeEventListener('keydown', turn)
+  }, [order, at])
+  const row = job?.rows.get(openingId)
+  if (job === null) return null
+  if (row === undefined)
+    return (
+      <div className="page">
+        <p>That opening is no longer in this job.</p>
+        <Button onPress={() => goTo({ sheet: 'schedule' })}>Back to the schedule</Button>
+      </div>
+    )
+  return (
+    <div className="page opening-page">
+      <header className="opening-heading">
+        <h1>{row.mark}</h1>
+        <span className="opening-where">{row.where}</span>
+        <span className="soft">{summary(row, job)}</span>
+        <span className="sheet-actions">
+          <Button
+            disabled={at <= 0}
+            label="Previous opening"
+            onPress={() => turnTo(order[at - 1])}
+            keyShown="PgUp"
+          >
+            Previous
+          </Button>
+          <Button
+            disabled={at < 0 || at >= order.length - 1}
+            label="Next opening"
+            onPress={() => turnTo(order[at + 1])}
+            keyShown="PgDn"
+          >
+            Next
+          </Button>
+        </span>
+      </header>
+      <OpeningFacts row={row} job={job} />
+      {page !== null && page.row.id === row.id && <Fittings row={row} fittings={page.fittings} job={job} />}
+      {page?.source != null && page.row.id === row.id && <SourceCells source={page.source} />}
+    </div>
+  )
+}
+
+const turnTo = (openingId: string | undefined): void => {
+  if (openingId !== undefined) goTo({ sheet: 'opening', openingId })
+}
+
+function summary(row: ScheduleRow, job: OpenJob): string {
+  const context = { units: job.frame.job.units, frame: job.frame }
+  const text = (key: ColumnKey): string =>
+    scheduleColumns.find((column) => column.key === key)?.text(row, context) ?? ''
+  const label = text('label')
+  return [
+    text('size'),
+    row.hand ?? '',
+    label === '' ? '' : label === 'none' ? 'no fire label' : `${label} label`,
+    row.typicalName === null ? 'no typical yet' : `typical “${row.typicalName}”`,
+  ]
+    .filter((each) => each !== '')
+    .join(', ')
+}
+
+const notOnPage: ReadonlySet<ColumnKey> = new Set(['building', 'level', 'source'])
+
+/** Every column of the schedule for this one opening, each changed where it stands. */
+function OpeningFacts({ row, job }: { readonly row: ScheduleRow; readonly job: OpenJob }) {
+  const context = { units: job.frame.job.units, frame: job.frame }
+  const locked = job.state.readOnly !== null
+  const questions = new Set<string>(scheduleQuestions(row).map((question) => question.column))
+  const level = job.frame.levels.find((each) => each.id === row.levelId)?.name
+  return (
+    <dl className="fact-grid">
+      <div>
+        <dt>Level</dt>
+        <dd className="fixed">{level}</dd>
+      </div>
+      {scheduleColumns
+        .filter((column) => !notOnPage.has(column.key))
+        .map((column) => (
+          <div
+            key={column.key}
+            className={column.key === 'notes' ? 'wide' : questions.has(column.key) ? 'question' : ''}
+          >
+            <dt>{column.heading}</dt>
+            <dd>
+              <FactCell
+                text={column.text(row, context)}
+                label={column.heading}
+                locked={locked || column.read === undefined}
+                choices={column.choices?.(context) ?? []}
+                onSet={(text) =>
+                  makeChange({
+                    does: 'set cells',
+                    how: 'type',
+                    unreadable: 'refuse',
+                    cells: [{ openingId: row.id, column: column.key, text }],
+                  })
+                }
+              />
+            </dd>
+          </div>
+        ))}
+    </dl>
+  )
+}
+
+function FactCell({
+  text,
+  label,
+  locked,
+  choices,
+  onSet,
+}: {
+  readonly text: string
+  readonly label: string
+  readonly locked: boolean
+  readonly choices: readonly string[]
+  readonly onSet: (text: string) => Promise<boolean>
+}) {
+  const [draft, setDraft] = useState<string | null>(null)
+  const listId = `choices ${label}`
+  const settle = async (): Promise<void> => {
+    if (draft === null) return
+    if (draft !== text) await onSet(draft)
+    // Refused or taken, the page shows what the job now says; the notice says why.
+    setDraft(null)
+  }
+  return (
+    <>
+      <input
+        className="cell-input"
+        aria-label={label}
+        value={draft ?? text}
+        placeholder={locked ? '' : '—'}
+        readOnly={locked}
+        list={choices.length > 0 ? listId : undefined}
+        onChange={(event) => setDraft(event.currentTarget.value)}
+        onBlur={() => void settle()}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') event.currentTarget.blur()
+          if (event.key === 'Escape' && draft !== null) {
+            event.stopPropagation()
+            setDraft(null)
+          }
+        }}
+      />
+      {choices.length > 0 && (
+        <datalist id={listId}>
+          {choices.map((choice) => (
+            <option key={choice}>{choice}</option>
+          ))}
+        </datalist>
+      )}
+    </>
+  )
+}
+
+type FittingFields = Extract<Command, { does: 'set fitting' }>['fields']
+
+function Fittings({
+  row,
+  fittings,
+  job,
+}: {
+  readonly row: ScheduleRow
+  readonly fittings: readonly EffectiveFitting[]
+  readonly job: OpenJob
+}) {
+  const locked = job.state.readOnly !== null
+  const set = (fitting: EffectiveFitting, fields: FittingFields): void =>
+    void makeChange({
+      does: 'set fitting',
+      openingId: row.id,
+      typicalFittingId: fitting.slot?.id ?? null,
+      fittingId: fitting.fitting?.id ?? null,
+      fields,
+    })
+  return (
+    <section>
+      <SheetHeading
+        level={2}
+        title="Fittings"
+        facts={
+          row.typicalName === null
+            ? 'added here one by one, until it follows a typical'
+            : `as ${row.typicalName} says, where nothing else is marked`
+        }
+      />
+      <table className="plain-table">
+        <thead>
+          <tr>
+            <th scope="col">Fitting</th>
+            <th scope="col">Part</th>
+            <th scope="col">Serial</th>
+            <th scope="col">Furnished by</th>
+            <th scope="col">Fitted by</th>
+            <th scope="col">Differs</th>
+            <th scope="col">
+              <span className="for-ears">Deeds</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {fittings.map((fitting) => (
+            <tr key={fitting.key} className={fitting.leftOut ? 'left-out' : ''}>
+              <td className="mark">{fitting.tag}</td>
+              <td>{fitting.part?.name ?? 'part not known'}</td>
+              <td>
+                <NameOrNothing
+                  text={fitting.serial}
+                  label={`Serial of ${fitting.tag}`}
+                  locked={locked || fitting.leftOut}
+                  onSet={(serial) => set(fitting, { serial })}
+                />
+              </td>
+              <td className={fitting.trades.furnishedBy.from === 'own' ? 'own' : 'soft'}>
+                {fitting.trades.furnishedBy.value ?? '—'}
+              </td>
+              <td className={fitting.trades.fittedBy.from === 'own' ? 'own' : 'soft'}>
+                {fitting.trades.fittedBy.value ?? '—'}
+              </td>
+              <td className="own">{fitting.differences.join('; ')}</td>
+              <td className="deeds">
+                {fitting.slot !== null && !fitting.leftOut && (
+                  <Button
+                    kind="quiet"
+                    disabled={locked}
+                    label={`Leave out here: ${fitting.tag}`}
+                    onPress={() => set(fitting, { leftOut: true })}
+                  >
+                    Leave out here
+                  </Button>
+                )}
+                {fitting.leftOut && (
+                  <Button
+                    kind="quiet"
+                    disabled={locked}
+                    label={`Put it back: ${fitting.tag}`}
+                    onPress={() => set(fitting, { leftOut: false })}
+                  >
+                    Put it back
+                  </Button>
+                )}
+                {fitting.added && fitting.fitting !== null && (
+                  <RemoveFitting fittingId={fitting.fitting.id} tag={fitting.tag} locked={locked} />
+                )}
+              </td>
+            </tr>
+          ))}
+          {fittings.length === 0 && (
+            <tr>
+              <td colSpan={7} className="soft">
+                No fittings yet. Give the opening a typical, or add a part.
+              </td>
+            </tr>
+          )}
+        </tbody>
+      </table>
+      {!locked && (
+        <AddPart
+          job={job}
+          label="Add a part here"
+          onAdd={(partId) => makeChange({ does: 'add fitting', openingId: row.id, partId, tag: null })}
+        />
+      )}
+    </section>
+  )
+}
+
+function RemoveFitting({ fittingId, tag, locked }: { fittingId: string; tag: string; locked: boolean }) {
+  return (
+    <Button
+      kind="quiet"
+      disabled={locked}
+      label={`Remove ${tag}`}
+      onPress={() => void makeChange({ does: 'remove fitting', fittingId })}
+    >
+      Remove
+    </Button>
+  )
+}
+
+/** Text that may be nothing, changed where it stands. */
+function NameOrNothing({
+  text,
+  label,
+  locked,
+  onSet,
+}: {
+  readonly text: string | null
+  readonly label: string
+  readonly locked: boolean
+  readonly onSet: (text: string | null) => void
+}) {
+  return (
+    <FactCell
+      text={text ?? ''}
+      label={label}
+      locked={locked}
+      choices={[]}
+      onSet={(value) => {
+        onSet(value.trim() === '' ? null : value.trim())
+        return Promise.resolve(true)
+      }}
+    />
+  )
+}
+
+export function AddPart({
+  job,
+  label,
+  onAdd,
+}: {
+  readonly job: OpenJob
+  readonly label: string
+  readonly onAdd: (partId: string) => Promise<boolean>
+}) {
+  const [partId, setPartId] = useState<string | null>(null)
+  return (
+    <div className="add-line">
+      <Choice
+        label={label}
+        placeholder="Choose a part"
+        options={job.parts.map((part) => ({ key: part.id, label: part.name }))}
+        value={partId}
+        onChange={setPartId}
+      />
+      <Button
+        disabled={partId === null}
+        onPress={() => {
+          if (partId !== null) void onAdd(partId).then((added) => added && setPartId(null))
+        }}
+      >
+        Add
+      </Button>
+    </div>
+  )
+}
+
+function SourceCells({ source }: { readonly source: NonNullable<OpeningPage['source']> }) {
+  const cells = Object.entries(source.cells).filter(([, text]) => text !== '')
+  return (
+    <section>
+      <SheetHeading level={2} title="As it was taken in" facts={`${source.file}, ${source.place}`} />
+      <dl className="source-cells">
+        {cells.map(([heading, text]) => (
+          <div key={heading}>
+            <dt>{heading}</dt>
+            <dd>{text}</dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  )
+}
+
+/** What is missing here, and what was done to it last. */
+export function OpeningMargin({ openingId }: { readonly openingId: string }) {
+  const row = useWindow((state) => state.job?.rows.get(openingId))
+  const page = useOpeningPage(openingId)
+  if (row === undefined) return null
+  const questions = scheduleQuestions(row)
+  return (
+    <>
+      <MarginTitle>
+        {questions.length === 0
+          ? 'Nothing is missing from the schedule'
+          : questions.length === 1
+            ? 'One fact is missing'
+            : `${questions.length} facts are missing`}
+      </MarginTitle>
+      {questions.map((question) => (
+        <MarginText key={question.column}>
+          <i>{question.words}</i> Ask {question.whoCanSay}.
+        </MarginText>
+      ))}
+      {page !== null && page.history.length > 0 && (
+        <>
+          <MarginTitle>Last changes</MarginTitle>
+          {page.history.slice(0, 6).map((entry) => (
+            <MarginText key={entry.seq}>
+              {entry.name}
+              {entry.state === 'done' ? '' : ' (taken back)'}, {entry.who}, {momentWords(entry.at)}.
+            </MarginText>
+          ))}
+        </>
+      )}
+      <Citation>
+        Local codes and the authority having jurisdiction decide what this doorway must do; electrified
+        locking is work for licensed people.
+      </Citation>
+    </>
+  )
+}

@@ -1,0 +1,2 @@
+export { ScheduleMargin } from './schedule-margin.tsx'
+export { ScheduleSheet } from './schedule-sheet.tsx'

@@ -1,0 +1,101 @@
+import { explainCell, hasQuestion, type ColumnKey, type ScheduleRow } from '../../../core/schedule/index.ts'
+import { Citation, findPlaces, MarginText, MarginTitle, selectedRowKeys } from '../../ui/index.ts'
+import { useWindow, type OpenJob } from '../window-state.ts'
+import { useScheduleTable } from './schedule-sheet.tsx'
+
+/** Explains what is under the cursor; for several rows, what they have in common. */
+export function ScheduleMargin() {
+  const job = useWindow((state) => state.job)
+  const selection = useWindow((state) => state.selection)
+  const { items, columns } = useScheduleTable()
+  if (job === null) return null
+  if (selection === null || selection.form === 'group' || selection.form === 'heading')
+    return <JobWords job={job} />
+  const keys = selectedRowKeys(findPlaces(items, columns), selection)
+  const rows = keys.flatMap((key) => job.rows.get(key) ?? [])
+  if (rows.length > 1) return <SeveralWords rows={rows} />
+  const row = job.rows.get(selection.anchor.rowKey)
+  return row === undefined ? (
+    <JobWords job={job} />
+  ) : (
+    <CellWords row={row} column={selection.anchor.columnKey as ColumnKey} job={job} />
+  )
+}
+
+function CellWords({ row, column, job }: { row: ScheduleRow; column: ColumnKey; job: OpenJob }) {
+  const words = explainCell(row, column, { units: job.frame.job.units, frame: job.frame })
+  const count = words.questions.length
+  return (
+    <>
+      <MarginTitle>{words.title}</MarginTitle>
+      {words.paragraphs.map((each) => (
+        <MarginText key={each}>{each}</MarginText>
+      ))}
+      {words.citations.map((each) => (
+        <Citation key={each}>{each}</Citation>
+      ))}
+      {count > 0 && (
+        <>
+          <MarginTitle>{count === 1 ? 'One fact is missing' : `${count} facts are missing`}</MarginTitle>
+          {words.questions.map((question) => (
+            <MarginText key={question.column}>
+              <i>{question.words}</i> Ask {question.whoCanSay}.
+            </MarginText>
+          ))}
+          <Citation>Until it is answered this opening counts as open, never as settled.</Citation>
+        </>
+      )}
+    </>
+  )
+}
+
+function SeveralWords({ rows }: { readonly rows: readonly ScheduleRow[] }) {
+  const questions = rows.filter(hasQuestion).length
+  const typicals = new Set(rows.map((row) => row.typicalName ?? 'no typical'))
+  return (
+    <>
+      <MarginTitle>{rows.length} openings</MarginTitle>
+      <MarginText>
+        From {rows[0]?.mark} to {rows.at(-1)?.mark}.
+      </MarginText>
+      <MarginText>
+        {typicals.size === 1
+          ? `All follow ${[...typicals][0]}.`
+          : `They follow ${typicals.size} typicals: ${[...typicals].slice(0, 6).join(', ')}${typicals.size > 6 ? ' and others' : ''}.`}
+      </MarginText>
+      <MarginText>
+        {questions === 0
+          ? 'None has an open question.'
+          : `${questions} ${questions === 1 ? 'has' : 'have'} open questions.`}
+      </MarginText>
+    </>
+  )
+}
+
+function JobWords({ job }: { readonly job: OpenJob }) {
+  const rows = [...job.rows.values()]
+  const questions = rows.filter(hasQuestion).length
+  return (
+    <>
+      <MarginTitle>{job.frame.job.name}</MarginTitle>
+      <MarginText>
+        {rows.length === 0
+          ? 'No openings yet.'
+          : `${rows.length} openings on ${job.frame.levels.length} ${job.frame.levels.length === 1 ? 'level' : 'levels'}.`}
+      </MarginText>
+      {questions > 0 && (
+        <MarginText>
+          {questions} {questions === 1 ? 'opening lacks' : 'openings lack'} a size, a hand, a label or a
+          typical. Those cells carry a brass mark.
+        </MarginText>
+      )}
+      <MarginText>
+        Put the cursor on a cell, and this column says what it means and where it comes from.
+      </MarginText>
+      <Citation>
+        Local codes and the authority having jurisdiction decide. This schedule supports that review; it does
+        not replace licensed practice.
+      </Citation>
+    </>
+  )
+}

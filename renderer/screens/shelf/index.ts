@@ -1,0 +1,1 @@
+export { ShelfSheet } from './shelf-sheet.tsx'

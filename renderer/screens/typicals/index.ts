@@ -1,0 +1,1 @@
+export { TypicalMargin, TypicalSheet } from './typical-sheet.tsx'
