@@ -153,7 +153,15 @@ export async function build(): Promise<void> {
   const programFolder = path.join(root, 'dist/electron')
   rmSync(stampFile, { force: true })
   rmSync(programFolder, { recursive: true, force: true })
-  await Promise.all([buildPages(builtPagesFolder), buildProgram(programFolder), buildPreload(programFolder)])
+  // A test runner says NODE_ENV=test, and Vite would then build React's slow development form.
+  const before = process.env['NODE_ENV']
+  process.env['NODE_ENV'] = 'production'
+  try {
+    await Promise.all([buildPages(builtPagesFolder), buildProgram(programFolder), buildPreload(programFolder)])
+  } finally {
+    if (before === undefined) delete process.env['NODE_ENV']
+    else process.env['NODE_ENV'] = before
+  }
   writeFileSync(stampFile, `${digest}\n`)
 }
 
