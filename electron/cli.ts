@@ -22,6 +22,17 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   process.exit()
 })
 
+/** What the parser of options minds, in one sentence of our own. Its messages name the option in quotes. */
+function optionTrouble(verb: string, error: unknown): string {
+  const message = error instanceof Error ? error.message : String(error)
+  const option = /'(-[^' ]+)/.exec(message)?.[1] ?? 'an option'
+  const unknown = error instanceof Error && 'code' in error && error.code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION'
+  if (unknown) return `${verb} has no option ${option}.`
+  return /argument missing/i.test(message)
+    ? `${option} expects a value after it.`
+    : `${option} of ${verb} takes no value.`
+}
+
 async function runVerb(name: string, verb: Verb, words: readonly string[]): Promise<ExitCode> {
   let parsed
   try {
@@ -31,9 +42,7 @@ async function runVerb(name: string, verb: Verb, words: readonly string[]): Prom
       options: { ...verb.options, help: { type: 'boolean', short: 'h' } },
     })
   } catch (error) {
-    complain(
-      `${error instanceof Error ? error.message : String(error)}. lintelbook help ${name} shows how it is used.`,
-    )
+    complain(`${optionTrouble(name, error)} lintelbook help ${name} shows how it is used.`)
     return 2
   }
   if (parsed.values['help'] === true) {
@@ -60,13 +69,22 @@ async function runVerb(name: string, verb: Verb, words: readonly string[]): Prom
 async function run(words: readonly string[]): Promise<ExitCode> {
   const [first, ...rest] = words
   if (first === undefined || first === '--help' || first === '-h' || first === 'help') {
-    const asked = rest[0] === undefined ? undefined : verbs.get(rest[0])
-    say(asked?.help ?? usage)
-    return first === undefined ? 2 : 0
+    const [about] = rest
+    if (about === undefined) {
+      say(usage)
+      return first === undefined ? 2 : 0
+    }
+    const asked = verbs.get(about)
+    if (asked === undefined) return noVerb(about)
+    say(asked.help)
+    return 0
   }
   const verb = verbs.get(first)
-  if (verb !== undefined) return runVerb(first, verb, rest)
-  complain(`lintelbook has no verb ${first}; it has ${[...verbs.keys()].join(', ')}.`)
+  return verb === undefined ? noVerb(first) : runVerb(first, verb, rest)
+}
+
+function noVerb(name: string): ExitCode {
+  complain(`lintelbook has no verb ${name}; it has ${[...verbs.keys()].join(', ')}.`)
   return 2
 }
 

@@ -9,6 +9,7 @@ import {
   type Opening,
   type Units,
 } from '../job/index.ts'
+import { scheduleRow, type ScheduleRow } from '../schedule/index.ts'
 import { targetNames, type TargetField } from './headings.ts'
 import {
   sameKey,
@@ -264,20 +265,38 @@ function saidText(
   return level === '' ? undefined : levelText(building, level)
 }
 
+/** What the schedule shows where the opening itself says nothing: the typical's trades, a place made of the rooms. */
+function shownAnyway(row: ScheduleRow, field: ComparedField): string {
+  switch (field) {
+    case 'where':
+    case 'furnishedBy':
+    case 'fittedBy':
+    case 'wiredBy':
+    case 'terminatedBy':
+      return row[field] ?? ''
+    default:
+      return ''
+  }
+}
+
 function changesOf(data: JobData, opening: Opening, each: UnderstoodOpening): FieldChange[] {
   const units = data.job.units
   const before = opening.source?.understood ?? {}
   const changes: FieldChange[] = []
+  let row: ScheduleRow | null = null
   for (const field of comparedFields) {
     const next = saidText(data, each, field, opening)
     if (next === undefined) continue
-    const now = nowText(data, opening, field)
-    if (agree(field, now, next, each.fields)) continue
+    const own = nowText(data, opening, field)
+    if (agree(field, own, next, each.fields)) continue
+    // A schedule that was written out and comes back says what it showed; that is no change.
+    const now = own === '' ? shownAnyway((row ??= scheduleRow(data, opening)), field) : own
+    if (now === next) continue
     const last = before[field]
     // An empty cell clears a value only when the source gave that value before.
     if (next === '' && (last === undefined || last === '')) continue
     if (field === 'typical' && next !== '' && typicalNamed(data, next) === undefined) continue
-    const editedSince = last === undefined ? now !== '' : now !== last && sameKey(now) !== sameKey(last)
+    const editedSince = last === undefined ? own !== '' : now !== last && sameKey(now) !== sameKey(last)
     changes.push({
       field,
       label: targetNames[field],

@@ -116,7 +116,9 @@ function preview(
 /** Corrected columns are proposed again when the same headings come back. */
 function rememberMatchings(desk: Desk, seen: IntakePreview): void {
   for (const sheet of seen.sheets) {
-    if (!sheet.chosen || !sheet.matching.columns.some((column) => column.because === 'corrected')) continue
+    // Columns without headings say nothing about the next file that happens to be as wide.
+    if (!sheet.chosen || sheet.matching.headerRows.length === 0) continue
+    if (!sheet.matching.columns.some((column) => column.because === 'corrected')) continue
     const remembered: RememberedMatching = rememberMatching(sheet.matching)
     desk.keeping.rememberMatching(remembered)
   }

@@ -53,12 +53,7 @@ export const jobCalls = (desk: Desk): JobCalls => ({
 
 export function readShelf(desk: Desk): Shelf {
   const { jobsFolder } = desk.options
-  const inFolder = existsSync(jobsFolder)
-    ? readdirSync(jobsFolder)
-        .filter((name) => name.endsWith(jobFileExtension))
-        .map((name) => path.join(jobsFolder, name))
-    : []
-  const paths = [...new Set([...desk.keeping.recent(), ...inFolder])]
+  const paths = [...new Set([...desk.keeping.recent(), ...jobFilesIn(jobsFolder)])]
   const entries = paths.flatMap((each) => shelfEntry(each) ?? [])
   return {
     folder: jobsFolder,
@@ -66,6 +61,17 @@ export function readShelf(desk: Desk): Shelf {
     open: desk.file === null ? null : jobState(desk.file),
     trouble: desk.trouble,
     hasFileDialog: desk.options.chooseJobFile !== undefined,
+  }
+}
+
+function jobFilesIn(folder: string): string[] {
+  try {
+    return readdirSync(folder)
+      .filter((name) => name.endsWith(jobFileExtension))
+      .map((name) => path.join(folder, name))
+  } catch {
+    // Not made yet, or not ours to read.
+    return []
   }
 }
 
@@ -86,7 +92,7 @@ function shelfEntry(jobPath: string): ShelfEntry | null {
 }
 
 /** A path in the jobs folder that no file has: "Harrow Street Clinic", "Harrow Street Clinic 2" and so on. */
-export function freePath(folder: string, name: string): string {
+function freePath(folder: string, name: string): string {
   mkdirSync(folder, { recursive: true })
   // Characters that Windows and macOS forbid in names, and dots or blanks at the ends.
   const plain = name
@@ -98,6 +104,17 @@ export function freePath(folder: string, name: string): string {
   for (let number = 1; ; number += 1) {
     const candidate = path.join(folder, `${number === 1 ? base : `${base} ${number}`}${jobFileExtension}`)
     if (!existsSync(candidate)) return candidate
+  }
+}
+
+/** A free path in the jobs folder, or why nothing can be made there. */
+export function placeForJob(desk: Desk, name: string): Answer<string> {
+  const { jobsFolder } = desk.options
+  try {
+    return done(freePath(jobsFolder, name))
+  } catch (error) {
+    if (!(error instanceof Error && 'code' in error)) throw error
+    return refused('no-jobs-folder', `New jobs go into the folder ${jobsFolder}, and it cannot be written.`)
   }
 }
 
@@ -142,18 +159,21 @@ export function newJobRecords(options: Pick<ProgramOptions, 'newId' | 'now' | 'w
 }
 
 function makeJob(desk: Desk, name: string): Answer<JobState> {
-  const jobPath = freePath(desk.options.jobsFolder, name)
-  const made = makeJobFile(jobPath, newJobRecords(desk.options, name.trim()), storeOptions(desk))
+  if (name.trim() === '') return refused('not-possible', 'A job needs a name. Nothing was made.')
+  const place = placeForJob(desk, name)
+  if (!place.ok) return place
+  const made = makeJobFile(place.value, newJobRecords(desk.options, name.trim()), storeOptions(desk))
   if (!made.ok) return fromStore(made)
   made.file.close()
-  return openAt(desk, jobPath, false)
+  return openAt(desk, place.value, false)
 }
 
 /** Opens a fresh copy of the demo job; an earlier copy keeps whatever was done to it. */
 export function openDemo(desk: Desk): Answer<JobState> {
-  const jobPath = freePath(desk.options.jobsFolder, 'Harrow Street Clinic')
-  const made = makeJobFromTwin(jobPath, readFileSync(demoTwin, 'utf8'), storeOptions(desk))
+  const place = placeForJob(desk, 'Harrow Street Clinic')
+  if (!place.ok) return place
+  const made = makeJobFromTwin(place.value, readFileSync(demoTwin, 'utf8'), storeOptions(desk))
   if (!made.ok) return fromStore(made)
   made.file.close()
-  return openAt(desk, jobPath, false)
+  return openAt(desk, place.value, false)
 }

@@ -24,7 +24,7 @@ import { writeCsv, writeWorkbook, type SheetToWrite } from '../intake/index.ts'
 import { press } from '../press.ts'
 import { makeJobFromTwin, writeJobAsTwin, type JobFile } from '../store/index.ts'
 import { fromStore, noJob, openAt, storeOptions, withFile, type Desk } from './desk.ts'
-import { freePath } from './job-calls.ts'
+import { placeForJob } from './job-calls.ts'
 
 type PaperCalls = Pick<
   Handlers<LintelbookContract>,
@@ -158,9 +158,14 @@ export async function exportSchedule(
 }
 
 function readTwin(desk: Desk, fileName: string, base64: string): Answer<JobState> {
-  const jobPath = freePath(desk.options.jobsFolder, fileName.replace(/\.json$/i, ''))
-  const read = makeJobFromTwin(jobPath, Buffer.from(base64, 'base64').toString('utf8'), storeOptions(desk))
+  const place = placeForJob(desk, fileName.replace(/\.json$/i, ''))
+  if (!place.ok) return place
+  const read = makeJobFromTwin(
+    place.value,
+    Buffer.from(base64, 'base64').toString('utf8'),
+    storeOptions(desk),
+  )
   if (!read.ok) return fromStore(read)
   read.file.close()
-  return openAt(desk, jobPath, false)
+  return openAt(desk, place.value, false)
 }

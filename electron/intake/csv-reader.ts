@@ -96,12 +96,15 @@ function readRecords(
   }
 }
 
+/** An apostrophe before what a spreadsheet would run was put there by a writer such as ours; it is no part of the text. */
+const withoutGuard = (text: string): string => (/^'[=+\-@]/.test(text) ? text.slice(1) : text)
+
 function toRow(record: readonly string[], number: number): PlainRow {
   let width = record.length
   while (width > 0 && record[width - 1] === '') width--
   const cells = record
     .slice(0, width)
-    .map((text): PlainCell => (text === '' ? EMPTY_CELL : { text, form: 'text' }))
+    .map((text): PlainCell => (text === '' ? EMPTY_CELL : { text: withoutGuard(text), form: 'text' }))
   return { number, cells }
 }
 

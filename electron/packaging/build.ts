@@ -157,7 +157,11 @@ export async function build(): Promise<void> {
   const before = process.env['NODE_ENV']
   process.env['NODE_ENV'] = 'production'
   try {
-    await Promise.all([buildPages(builtPagesFolder), buildProgram(programFolder), buildPreload(programFolder)])
+    await Promise.all([
+      buildPages(builtPagesFolder),
+      buildProgram(programFolder),
+      buildPreload(programFolder),
+    ])
   } finally {
     if (before === undefined) delete process.env['NODE_ENV']
     else process.env['NODE_ENV'] = before

@@ -10,7 +10,7 @@ export const check: Verb = {
 
 Looks whether the file is sound (its pages, its references, the shape of every record) and which facts the schedule
 still lacks. The results are printed as JSON. The exit code is 0 when the file is sound, whatever is still open, and
-1 when it is not.
+1 when it is not or cannot be opened.
 
 Example:
   lintelbook check clinic.lintelbook`,
@@ -19,7 +19,10 @@ Example:
   run: async (run) => {
     const { who, now } = run.machine
     const opened = openJobFile(path.resolve(run.positionals[0] ?? ''), { who, now, readOnly: true })
-    if (!opened.ok) return refusedWith(run, opened.sentence)
+    if (!opened.ok) {
+      run.say(json({ job: null, sound: false, findings: [opened.sentence] }))
+      return refusedWith(run, opened.sentence)
+    }
     const { file } = opened
     try {
       const { sound, findings } = file.check()
