@@ -6,12 +6,15 @@ import { parseArgs } from 'node:util'
 import { startLocalHost } from '../local-host.ts'
 import { homeFolder, programOptions, type Machine, type Program, type ProgramOptions } from '../machine.ts'
 import { readPages } from '../pages.ts'
-import { browserWords, electronBinary, findBrowser, hasScreen } from './browser.ts'
+import { browserWords, findBrowser, hasScreen } from './browser.ts'
+import { desktopBinary } from './fetch-electron.ts'
 
-export const usage = `Usage: npm start -- [JOB.lintelbook] [--no-window] [--port NUMBER]
+export const usage = `Usage: npm start -- [JOB.lintelbook] [--browser | --no-window] [--fetch] [--port NUMBER]
 
   JOB.lintelbook   the job file to open
+  --browser        in a window of this machine's browser, even where the desktop window can be had
   --no-window      only serve, and print the address to open
+  --fetch          try again to fetch the desktop window, where that failed before
   --port NUMBER    the port to serve on; a free one when left out
 
 Examples:
@@ -22,6 +25,8 @@ Examples:
 export interface StartOptions {
   readonly jobFile: string | null
   readonly window: boolean
+  readonly browser: boolean
+  readonly fetch: boolean
   readonly port: number
 }
 
@@ -34,6 +39,8 @@ export function startOptionsFrom(words: readonly string[]): StartOptions | strin
       allowPositionals: true,
       options: {
         'no-window': { type: 'boolean' },
+        browser: { type: 'boolean' },
+        fetch: { type: 'boolean' },
         port: { type: 'string' },
         help: { type: 'boolean', short: 'h' },
       },
@@ -51,6 +58,8 @@ export function startOptionsFrom(words: readonly string[]): StartOptions | strin
   return {
     jobFile: jobFile === undefined ? null : path.resolve(jobFile),
     window: values['no-window'] !== true,
+    browser: values.browser === true,
+    fetch: values.fetch === true,
     port,
   }
 }
@@ -61,6 +70,8 @@ export interface LaunchParts {
   readonly pagesFolder: string
   readonly build: () => Promise<boolean>
   readonly openProgram: (options: ProgramOptions) => Promise<Program>
+  /** Fetches Electron's binary into its package; false where that is not possible. */
+  readonly installElectron: (packageFolder: string) => Promise<boolean>
   readonly say: (line: string) => void
 }
 
@@ -137,6 +148,18 @@ async function startInBrowser(options: StartOptions, parts: LaunchParts): Promis
   return 0
 }
 
+/** Electron's binary where a desktop window is wanted and can be had. */
+async function desktopBinaryFor(options: StartOptions, parts: LaunchParts): Promise<string | null> {
+  if (!options.window || options.browser || !hasScreen(parts.machine)) return null
+  return desktopBinary({
+    packageFolder: path.join(parts.root, 'node_modules/electron'),
+    home: homeFolder(parts.machine),
+    again: options.fetch,
+    install: parts.installElectron,
+    say: parts.say,
+  })
+}
+
 const startTrouble = (error: unknown, { port }: StartOptions): string | null => {
   const code = error instanceof Error && 'code' in error ? error.code : null
   if (code === 'EADDRINUSE') return `Port ${port} is taken. Leave --port out, or name another.`
@@ -152,9 +175,8 @@ export async function launch(words: readonly string[], parts: LaunchParts): Prom
     return options === null ? 0 : 2
   }
   if (await parts.build()) parts.say('Built what was new.')
-  const binary = electronBinary(path.join(parts.root, 'node_modules/electron'))
-  if (options.window && binary !== null && hasScreen(parts.machine))
-    return startDesktop(binary, options, parts)
+  const binary = await desktopBinaryFor(options, parts)
+  if (binary !== null) return startDesktop(binary, options, parts)
   try {
     return await startInBrowser(options, parts)
   } catch (error) {

@@ -82,10 +82,12 @@ describe('where the window stood', () => {
 })
 
 describe('what npm start was asked', () => {
-  const base = { jobFile: null, window: true, port: 0 }
+  const base = { jobFile: null, window: true, browser: false, fetch: false, port: 0 }
   test.each([
     [[], base],
     [['--no-window', '--port', '8080'], { ...base, window: false, port: 8080 }],
+    [['--browser'], { ...base, browser: true }],
+    [['--fetch'], { ...base, fetch: true }],
     [['a.lintelbook'], { ...base, jobFile: path.resolve('a.lintelbook') }],
     [['--help'], null],
   ])('%j', (words, options) => {

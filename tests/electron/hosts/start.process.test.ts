@@ -98,7 +98,7 @@ describe.skipIf(process.platform === 'win32')('the window in the browser of this
       ${stays}`
     writeFileSync(file, text, { mode: 0o755 })
     rmSync(wordsFile, { force: true })
-    return start([], [], { CHROMIUM: file, DISPLAY: ':0' })
+    return start(['--browser'], [], { CHROMIUM: file, DISPLAY: ':0' })
   }
   const browserIsOpen = () =>
     vi.waitFor(() => expect(existsSync(wordsFile) && readFileSync(wordsFile, 'utf8')).toBeTruthy(), {
