@@ -8,7 +8,7 @@ import {
   type LintelbookContract,
   type MadeFile,
 } from '../../core/contract/index.ts'
-import { printedSchedule } from '../../core/documents/index.ts'
+import { issueWords, printedSchedule } from '../../core/documents/index.ts'
 import {
   arrangeRows,
   choiceWords,
@@ -129,7 +129,7 @@ export async function exportSchedule(
     name: 'Opening schedule',
     titles: [
       `${frame.job.name}: opening schedule`,
-      [frame.job.scheduleIssue, frame.job.scheduleDate, choiceWords(frame, wanted.arrangement)]
+      [issueWords(frame.job.scheduleIssue), frame.job.scheduleDate, choiceWords(frame, wanted.arrangement)]
         .filter((each) => each !== null)
         .join(', '),
     ].filter((each) => each !== ''),

@@ -1,7 +1,7 @@
 // From blocks to a file: set the text, plan the pages, then paint them one after another into a stream.
 import type { Writable } from 'node:stream'
 import { finished } from 'node:stream/promises'
-import type { DocumentBlocks, DocumentFacts } from '../../core/documents/index.ts'
+import { issueWords, type DocumentBlocks, type DocumentFacts } from '../../core/documents/index.ts'
 import { openFaces, type FontBytes } from './faces.ts'
 import { openPdf, type Element, type PdfInside } from './pdf-inside.ts'
 import { openPen, type Pen } from './pen.ts'
@@ -166,10 +166,6 @@ function paintPage(page: PlannedPage, sheet: Sheet): void {
 
 const joined = (parts: readonly (string | null)[]): string =>
   parts.filter((part) => part !== null && part.trim() !== '').join('  ·  ')
-
-/** A bare number or letter says nothing in a row of others: "2" becomes "issue 2". */
-const issueWords = (name: string | null): string | null =>
-  name !== null && /^(\d+|[A-Z])$/.test(name.trim()) ? `issue ${name.trim()}` : name
 
 /** Whose page this is, on every page: a sheet that is found alone can be put back. */
 function paintHeadAndFoot(
