@@ -1,6 +1,7 @@
 // The window: what stands where, and the keys that work everywhere.
 import { useEffect, useState } from 'react'
 import type { FindHit } from '../../core/contract/index.ts'
+import { plainWords } from '../../core/schedule/index.ts'
 import { ask } from '../bridge.ts'
 import {
   Button,
@@ -16,7 +17,7 @@ import {
   type SideSection,
 } from '../ui/index.ts'
 import { CommandsProvider, useCommands } from './commands.tsx'
-import { HistorySheet } from './history/index.ts'
+import { HistoryMargin, HistorySheet } from './history/index.ts'
 import { IntakeMargin, IntakeSheet } from './intake/index.ts'
 import { JobMargin, JobSheet } from './job/index.ts'
 import { OpeningMargin, OpeningSheet } from './opening/index.ts'
@@ -148,8 +149,9 @@ function Margin({ place }: { readonly place: Place }) {
     case 'typical':
       return <TypicalMargin typicalId={place.typicalId} />
     case 'job':
-    case 'history':
       return <JobMargin />
+    case 'history':
+      return <HistoryMargin />
     case 'intake':
       return <IntakeMargin />
   }
@@ -184,7 +186,7 @@ function Side({ place }: { readonly place: Place }) {
               {
                 key: 'intake',
                 label: 'Take-in',
-                count: 'not yet accepted',
+                count: 'not accepted',
                 current: place.sheet === 'intake',
               },
             ]),
@@ -355,7 +357,7 @@ async function findGroups(text: string): Promise<readonly FindGroup[]> {
     detail: hit.detail,
   })
   const { hits } = answer.value
-  return [
+  const groups = [
     { key: 'openings', title: 'Openings', entries: hits.filter((hit) => hit.openingId !== null).map(entry) },
     {
       key: 'others',
@@ -363,6 +365,9 @@ async function findGroups(text: string): Promise<readonly FindGroup[]> {
       entries: hits.filter((hit) => hit.openingId === null).map(entry),
     },
   ]
+  // A typical or level called just that goes before the many openings that only hold the word.
+  const named = hits.some((hit) => hit.openingId === null && plainWords(hit.title) === plainWords(text))
+  return named ? groups.toReversed() : groups
 }
 
 const goGroup = (job: OpenJob): FindGroup => ({

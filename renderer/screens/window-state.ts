@@ -136,7 +136,7 @@ export function takeOutcome(outcome: ChangeOutcome): void {
   const kept = keepArranged(groups, arrangement.group, changed, new Set(outcome.removed))
   set({ job: next, groups: kept ?? arrangedAnew(next, arrangement), revision: outcome.state.revision })
   const [first] = outcome.reveal
-  if (first !== undefined) revealOpening(first)
+  if (first !== undefined) revealOpening(first, 'mark')
 }
 
 function rowsAfter(job: OpenJob, outcome: ChangeOutcome): ReadonlyMap<string, ScheduleRow> {
@@ -147,8 +147,8 @@ function rowsAfter(job: OpenJob, outcome: ChangeOutcome): ReadonlyMap<string, Sc
   return rows
 }
 
-/** Puts the cursor on an opening's mark, unfolding and widening what hides it. */
-export function revealOpening(id: string): void {
+/** Puts the cursor on an opening, unfolding and widening what hides it. */
+export function revealOpening(id: string, column?: ColumnKey): void {
   const { job, collapsed } = get()
   if (job === null || !job.rows.has(id)) return
   const holding = (): RowGroup | undefined =>
@@ -156,7 +156,10 @@ export function revealOpening(id: string): void {
   if (holding() === undefined) arrange({ words: '', levelIds: [], typicalIds: [], only: 'all' })
   const group = holding()
   if (group === undefined) return
-  const place = { rowKey: id, columnKey: 'mark' }
+  const { selection } = get()
+  // Whoever comes back from a page finds the cursor in the column it was in.
+  const columnKey = column ?? (selection?.form === 'cells' ? selection.anchor.columnKey : 'mark')
+  const place = { rowKey: id, columnKey }
   const unfolded = new Set(collapsed)
   unfolded.delete(group.key)
   set({ collapsed: unfolded, selection: { form: 'cells', anchor: place, focus: place } })
@@ -187,7 +190,10 @@ function settle(answer: Answer<ChangeOutcome>, command: Command | null): boolean
   const others = command?.does === 'set cells' ? command.cells.length - more.length : 0
   tell({
     weight: 'stop',
-    words: answer.problem.sentence,
+    words:
+      command?.does === 'set cells' && more.length > 1
+        ? `${more.length} cells could not be read. Nothing was changed.`
+        : answer.problem.sentence,
     ...(more.length > 1 ? { more } : {}),
     ...(command?.does === 'set cells' && others > 0
       ? {

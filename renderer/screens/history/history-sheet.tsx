@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react'
 import type { HistoryEntry } from '../../../core/contract/index.ts'
 import { ask } from '../../bridge.ts'
-import { EmptySheet, SheetHeading } from '../../ui/index.ts'
+import { EmptySheet, MarginText, MarginTitle, SheetHeading } from '../../ui/index.ts'
 import { stopFor, useWindow } from '../window-state.ts'
 
 const stateWords: Readonly<Record<HistoryEntry['state'], string>> = {
@@ -10,7 +10,14 @@ const stateWords: Readonly<Record<HistoryEntry['state'], string>> = {
   dropped: 'taken back',
 }
 
-export const momentWords = (instant: string): string => instant.slice(0, 16).replace('T', ' ')
+const twoDigits = (value: number): string => String(value).padStart(2, '0')
+
+/** An instant as the person's own clock shows it. */
+export function momentWords(instant: string): string {
+  const at = new Date(instant)
+  const day = [at.getFullYear(), twoDigits(at.getMonth() + 1), twoDigits(at.getDate())].join('-')
+  return `${day} ${twoDigits(at.getHours())}:${twoDigits(at.getMinutes())}`
+}
 
 /** The journal: every change ever made to this job, newest first. */
 export function HistorySheet() {
@@ -24,7 +31,7 @@ export function HistorySheet() {
   if (entries === null) return null
   return (
     <div className="page">
-      <SheetHeading title="What was changed" facts="kept in the job file, newest first; times are UTC" />
+      <SheetHeading title="What was changed" facts="kept in the job file, newest first" />
       {entries.length === 0 ? (
         <EmptySheet>Nothing was changed in this job yet.</EmptySheet>
       ) : (
@@ -50,5 +57,22 @@ export function HistorySheet() {
         </table>
       )}
     </div>
+  )
+}
+
+/** How to read the journal. */
+export function HistoryMargin() {
+  return (
+    <>
+      <MarginTitle>Nothing is forgotten</MarginTitle>
+      <MarginText>
+        Every change stands here under its name, with who made it and when. The newest that is done can be
+        taken back with Ctrl+Z, then the one before it, also after the program was closed.
+      </MarginText>
+      <MarginText>
+        A change that was taken back can be done again until something else is changed. It stays in this list
+        either way.
+      </MarginText>
+    </>
   )
 }

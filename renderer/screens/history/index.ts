@@ -1,1 +1,1 @@
-export { HistorySheet, momentWords } from './history-sheet.tsx'
+export { HistoryMargin, HistorySheet, momentWords } from './history-sheet.tsx'

@@ -151,7 +151,8 @@ function Places({ job, locked }: { readonly job: OpenJob; readonly locked: boole
                   />
                 </td>
                 <td className="end">{levels.reduce((sum, level) => sum + level.openings, 0)}</td>
-                <td colSpan={2} className="end">
+                <td aria-hidden="true" />
+                <td>
                   <Button
                     kind="quiet"
                     label={`Remove ${each.name}`}

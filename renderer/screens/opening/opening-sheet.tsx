@@ -259,7 +259,7 @@ function Fittings({
           {fittings.map((fitting) => (
             <tr key={fitting.key} className={fitting.leftOut ? 'left-out' : ''}>
               <td className="mark">{fitting.tag}</td>
-              <td>{fitting.part?.name ?? 'part not known'}</td>
+              <td className="part">{fitting.part?.name ?? 'part not known'}</td>
               <td>
                 <NameOrNothing
                   text={fitting.serial}

@@ -1,18 +1,18 @@
 import { explainCell, hasQuestion, type ColumnKey, type ScheduleRow } from '../../../core/schedule/index.ts'
-import { Citation, findPlaces, MarginText, MarginTitle, selectedRowKeys } from '../../ui/index.ts'
+import { Citation, MarginText, MarginTitle } from '../../ui/index.ts'
+import { selectedOpenings } from '../selected.ts'
 import { useWindow, type OpenJob } from '../window-state.ts'
-import { useScheduleTable } from './schedule-sheet.tsx'
 
 /** Explains what is under the cursor; for several rows, what they have in common. */
 export function ScheduleMargin() {
   const job = useWindow((state) => state.job)
   const selection = useWindow((state) => state.selection)
-  const { items, columns } = useScheduleTable()
+  useWindow((state) => state.groups)
+  useWindow((state) => state.collapsed)
   if (job === null) return null
   if (selection === null || selection.form === 'group' || selection.form === 'heading')
     return <JobWords job={job} />
-  const keys = selectedRowKeys(findPlaces(items, columns), selection)
-  const rows = keys.flatMap((key) => job.rows.get(key) ?? [])
+  const rows = selectedOpenings().flatMap((id) => job.rows.get(id) ?? [])
   if (rows.length > 1) return <SeveralWords rows={rows} />
   const row = job.rows.get(selection.anchor.rowKey)
   return row === undefined ? (

@@ -2,6 +2,7 @@ import type { Answer, JobState, ShelfEntry } from '../../../core/contract/index.
 import { ask } from '../../bridge.ts'
 import { Button, EmptySheet, Notice, SheetHeading } from '../../ui/index.ts'
 import { useCommands } from '../commands.tsx'
+import { momentWords } from '../history/index.ts'
 import { goTo } from '../place.ts'
 import { readSchedule, useWindow, working } from '../window-state.ts'
 
@@ -67,9 +68,9 @@ export function ShelfSheet() {
                     {entry.fileName}
                   </button>
                 </td>
-                <td>{entry.modifiedAt.slice(0, 16).replace('T', ' ')}</td>
+                <td>{momentWords(entry.modifiedAt)}</td>
                 <td className="end">{megabytes(entry.bytes)}</td>
-                <td className="soft">{entry.folder}</td>
+                <td className="soft">{entry.folder === shelf.folder ? 'here' : entry.folder}</td>
               </tr>
             ))}
           </tbody>

@@ -132,7 +132,7 @@ export function TypicalSheet({ typicalId }: { readonly typicalId: string }) {
                     onSet={(tag) => setFitting({ tag })}
                   />
                 </td>
-                <td>{fitting.part?.name ?? 'part not known'}</td>
+                <td className="part">{fitting.part?.name ?? 'part not known'}</td>
                 {tradeFields.map((field) => (
                   <td key={field}>
                     <TextCell

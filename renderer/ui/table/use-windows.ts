@@ -1,4 +1,4 @@
-import { useCallback, useLayoutEffect, useMemo, useState, type RefObject } from 'react'
+import { useCallback, useLayoutEffect, useMemo, useRef, useState, type RefObject } from 'react'
 import { defaultRangeExtractor, useVirtualizer, type Range } from '@tanstack/react-virtual'
 import type { ColumnLayout } from './layout.ts'
 import type { Places } from './places.ts'
@@ -7,6 +7,8 @@ import type { TableItem } from './types.ts'
 export const GROUP_HEIGHT = 30
 /** Rows kept ready above and below the window, so that fast scrolling finds them drawn. */
 const ROWS_READY = 16
+/** As many when the window leaps to a far place: what is in sight comes first, the rest when the scrolling rests. */
+const ROWS_READY_AFTER_LEAP = 2
 
 /** The scroller's inner width in CSS pixels; 0 until it is laid out. */
 export const useRoom = (scroller: RefObject<HTMLElement | null>): number => {
@@ -53,7 +55,19 @@ export const useRowWindow = <Row>(
 ): RowWindow => {
   const getItemKey = useMemo(() => keysFor(places, rowHeight), [places, rowHeight])
   const kept = keep.join(',')
-  const rangeExtractor = useCallback((range: Range) => including(range, kept.split(',').map(Number)), [kept])
+  const [rests, setRests] = useState(0)
+  const last = useRef({ start: 0, leapt: false, rests })
+  const rangeExtractor = useCallback(
+    (range: Range) => {
+      const far = Math.abs(range.startIndex - last.current.start) > range.endIndex - range.startIndex
+      // Asked anew after a rest: the window stands where it landed.
+      const leapt = far && last.current.rests === rests
+      last.current = { start: range.startIndex, leapt, rests }
+      const overscan = leapt ? ROWS_READY_AFTER_LEAP : range.overscan
+      return including({ ...range, overscan }, kept.split(',').map(Number))
+    },
+    [kept, rests],
+  )
   // Without the scrollend event a timer ends the scroll; coming late on a busy machine it takes a new place in
   // before the scroll event does, and the rows are drawn a frame too late.
   const rows = useVirtualizer({
@@ -66,6 +80,9 @@ export const useRowWindow = <Row>(
     overscan: ROWS_READY,
     scrollMargin: headingHeight,
     scrollPaddingStart: headingHeight,
+    onChange: ({ isScrolling }) => {
+      if (!isScrolling && last.current.leapt) setRests((count) => count + 1)
+    },
   })
   const reveal = (itemIndex: number): void => {
     const target = rows.getOffsetForIndex(itemIndex, 'auto')
