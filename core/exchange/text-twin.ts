@@ -5,7 +5,7 @@ import { JobData, recordKinds, records, references, type RecordKind } from '../j
 import { readShape, type Fault } from './faults.ts'
 
 export const twinFormat = 'lintelbook job'
-export const twinVersion = 1
+export const twinVersion = 2
 
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
 const instant = z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,3})?Z$/)
@@ -116,7 +116,26 @@ const inOrder = (shape: z.ZodObject, row: object): Row =>
 
 type Raw = Record<string, unknown>
 /** How a twin of an older version becomes one of the next: the first entry takes version 1 to 2. */
-const upgrades: readonly ((twin: Raw) => Raw)[] = []
+const upgrades: readonly ((twin: Raw) => Raw)[] = [
+  withEmptyLists([
+    'partContactTiming',
+    'partBehaviour',
+    'partHardware',
+    'partElement',
+    'settingEffect',
+    'typicalFittingLeaf',
+    'leafOverlap',
+  ]),
+]
+
+/** Kinds of record that came with a version; an older twin has none of them. */
+function withEmptyLists(kinds: readonly RecordKind[]): (twin: Raw) => Raw {
+  return (twin) => {
+    if (!isObject(twin['records'])) return twin
+    const empty = Object.fromEntries(kinds.map((kind) => [kind, []]))
+    return { ...twin, records: { ...empty, ...twin['records'] } }
+  }
+}
 
 const refuse = (code: TwinProblem['code'], sentence: string): { ok: false; problem: TwinProblem } => ({
   ok: false,

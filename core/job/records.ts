@@ -25,6 +25,7 @@ const dayOrNull = z
   .nullable()
 const micrometresOrNull = z.int().min(0).max(1_000_000_000).nullable()
 const amountOrNull = z.number().nullable()
+const names = z.array(z.string().min(1).max(400)).max(50)
 
 export const hands = ['LH', 'RH', 'LHR', 'RHR'] as const
 /** Judged standing at the keyed side, facing the door. */
@@ -34,6 +35,28 @@ export type LabelClass = (typeof labelClasses)[number]
 export const stages = ['designed', 'set', 'found'] as const
 /** Settings are kept as designed, as set on the bench, and as found on a visit. */
 export type Stage = (typeof stages)[number]
+
+/** In which condition a person works a device. */
+export const workedAs = ['exit', 'manual release', 'credential', 'key', 'staff'] as const
+/** How a person works a device. */
+export const howWorked = ['approach', 'press', 'hardware', 'key', 'credential', 'staff'] as const
+/** One ordinary motion of a hand. */
+export const motions = [
+  'lever',
+  'exit device',
+  'push pad',
+  'thumb turn',
+  'push on the leaf',
+  'pull on the leaf',
+] as const
+/** How something holds a leaf. */
+export const grips = [
+  'holds the leaf',
+  'blocks hardware',
+  'latches',
+  'keeps a latch',
+  'holds the leaf open',
+] as const
 
 /** Who furnishes, fits, wires and terminates; null means not known, or as the typical says. */
 const trades = {
@@ -163,6 +186,72 @@ export const records = {
     circumstance: name,
     closed: z.boolean(),
   }),
+  /** How long a contact stays changed; no row is not known. */
+  partContactTiming: z.strictObject({
+    id: id('partContactTiming'),
+    partContactId: ref('partContact', 'together'),
+    lasts: z.enum(['as long as its cause', 'until reset', 'seconds']),
+    /** Null where a setting decides. */
+    seconds: z.number().min(0).nullable(),
+  }),
+  /** One row for each part whose doings were declared; a part without one may hold anything, and is a question. */
+  partBehaviour: z.strictObject({
+    id: id('partBehaviour'),
+    partId: ref('part', 'together'),
+    workedAs: z.enum(workedAs).nullable(),
+    /** The hardware of this part that works its switches. */
+    workedWith: wordsOrNull,
+    /** Whether it senses somebody coming, is pressed, and so on; null is not known. */
+    howWorked: z.enum(howWorked).nullable(),
+    /** Standards it is listed to; empty is known to bear none, null is not known. */
+    listedAs: names.nullable(),
+    power: z.enum(['none', 'from a supply', 'from the fire alarm', 'from the mains']).nullable(),
+    shutsLeaf: z.boolean(),
+    opensLeaf: z.boolean(),
+  }),
+  /** Something of a part that a hand works. */
+  partHardware: z.strictObject({
+    id: id('partHardware'),
+    partId: ref('part', 'together'),
+    position: order,
+    name,
+    side: z.enum(['keyed', 'egress']),
+    motion: z.enum([...motions, 'key']),
+  }),
+  /** Something of a part that holds. Hardware is named as the same part declares it. */
+  partElement: z.strictObject({
+    id: id('partElement'),
+    partId: ref('part', 'together'),
+    position: order,
+    name,
+    grip: z.enum(grips),
+    /** Null where a setting decides, or nobody told. */
+    engaged: z
+      .enum(['always', 'by hand', 'while the active leaf is shut', 'while fed', 'while not fed'])
+      .nullable(),
+    drawnBy: names,
+    blocks: names,
+    delayStartedBy: names,
+    delaySeconds: z.number().min(0).nullable(),
+    relatches: z.boolean().nullable(),
+  }),
+  /** What one position, or one row of a bank, changes: exactly one of the first two and one of the next two. */
+  settingEffect: z
+    .strictObject({
+      id: id('settingEffect'),
+      partPositionId: refOrNull('partPosition', 'together'),
+      partSettingTableRowId: refOrNull('partSettingTableRow', 'together'),
+      partContactId: refOrNull('partContact', 'together'),
+      partElementId: refOrNull('partElement', 'together'),
+      changes: z.enum(['turned round', 'without power', 'engaged', 'delay seconds', 'lasts seconds']),
+      value: words,
+    })
+    .refine((each) => (each.partPositionId === null) !== (each.partSettingTableRowId === null), {
+      error: 'expected either a position of a setting or a row of a table',
+    })
+    .refine((each) => (each.partContactId === null) !== (each.partElementId === null), {
+      error: 'expected either a contact or something that holds',
+    }),
   partPattern: z.strictObject({
     id: id('partPattern'),
     partId: ref('part', 'together'),
@@ -204,6 +293,12 @@ export const records = {
     ...trades,
     notes: wordsOrNull,
   }),
+  /** On which leaf of a pair a fitting of a typical goes. */
+  typicalFittingLeaf: z.strictObject({
+    id: id('typicalFittingLeaf'),
+    typicalFittingId: ref('typicalFitting', 'together'),
+    leaf: z.enum(['active', 'inactive']),
+  }),
   opening: z.strictObject({
     id: id('opening'),
     levelId: ref('level', 'refused'),
@@ -239,6 +334,12 @@ export const records = {
     /** Null shares the opening's width evenly. */
     widthMicrometres: micrometresOrNull,
     material: wordsOrNull,
+  }),
+  /** Whether an inactive leaf can open only after the active one; no row is not known. */
+  leafOverlap: z.strictObject({
+    id: id('leafOverlap'),
+    leafId: ref('leaf', 'together'),
+    opensAfterActive: z.boolean(),
   }),
   /** A part on an opening. With a typicalFittingId, null fields are as the typical says and others differ on purpose. */
   fitting: z.strictObject({

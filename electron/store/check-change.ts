@@ -95,7 +95,8 @@ class Overlay {
         for (const field of Object.keys(edit.from))
           if (!Object.hasOwn(to, field))
             throw new Refused('bad-record', edit.kind, edit.id, field, 'the new value is not given')
-        this.#put(edit.kind, edit.id, { ...before, ...to })
+        // The whole again: fields that fit one by one may not fit together.
+        this.#put(edit.kind, edit.id, wellFormed(edit.kind, { ...before, ...to }))
         return { does: 'set', kind: edit.kind, id: edit.id, from, to }
       }
       case 'remove': {
@@ -178,6 +179,7 @@ function wellFormedFields(kind: RecordKind, id: string, fields: Fields): Fields 
 function repaired(value: unknown): unknown {
   if (typeof value === 'string') return value.isWellFormed() ? value : value.toWellFormed()
   if (value === null || typeof value !== 'object') return value
+  if (Array.isArray(value)) return value.map(repaired)
   return Object.fromEntries(Object.entries(value).map(([key, each]) => [key.toWellFormed(), repaired(each)]))
 }
 

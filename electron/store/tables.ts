@@ -7,7 +7,7 @@ import { real } from 'drizzle-orm/sqlite-core/columns/real'
 import { text } from 'drizzle-orm/sqlite-core/columns/text'
 import { sqliteTable } from 'drizzle-orm/sqlite-core/table'
 import type { Id, OpeningSource, RecordKind } from '../../core/job/index.ts'
-import { hands, labelClasses, stages } from '../../core/job/index.ts'
+import { grips, hands, howWorked, labelClasses, motions, stages, workedAs } from '../../core/job/index.ts'
 
 export const job = sqliteTable('job', {
   id: text('id').$type<Id<'job'>>().primaryKey().notNull(),
@@ -152,6 +152,82 @@ export const partContactState = sqliteTable('part_contact_state', {
   closed: integer('closed', { mode: 'boolean' }).notNull(),
 })
 
+export const partContactTiming = sqliteTable('part_contact_timing', {
+  id: text('id').$type<Id<'partContactTiming'>>().primaryKey().notNull(),
+  partContactId: text('part_contact_id')
+    .$type<Id<'partContact'>>()
+    .notNull()
+    .references(() => partContact.id),
+  lasts: text('lasts', { enum: ['as long as its cause', 'until reset', 'seconds'] }).notNull(),
+  seconds: real('seconds'),
+})
+
+export const partBehaviour = sqliteTable('part_behaviour', {
+  id: text('id').$type<Id<'partBehaviour'>>().primaryKey().notNull(),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .notNull()
+    .references(() => part.id),
+  workedAs: text('worked_as', { enum: workedAs }),
+  workedWith: text('worked_with'),
+  howWorked: text('how_worked', { enum: howWorked }),
+  listedAs: text('listed_as', { mode: 'json' }).$type<string[]>(),
+  power: text('power', { enum: ['none', 'from a supply', 'from the fire alarm', 'from the mains'] }),
+  shutsLeaf: integer('shuts_leaf', { mode: 'boolean' }).notNull(),
+  opensLeaf: integer('opens_leaf', { mode: 'boolean' }).notNull(),
+})
+
+export const partHardware = sqliteTable('part_hardware', {
+  id: text('id').$type<Id<'partHardware'>>().primaryKey().notNull(),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .notNull()
+    .references(() => part.id),
+  position: integer('position').notNull(),
+  name: text('name').notNull(),
+  side: text('side', { enum: ['keyed', 'egress'] }).notNull(),
+  motion: text('motion', { enum: [...motions, 'key'] }).notNull(),
+})
+
+export const partElement = sqliteTable('part_element', {
+  id: text('id').$type<Id<'partElement'>>().primaryKey().notNull(),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .notNull()
+    .references(() => part.id),
+  position: integer('position').notNull(),
+  name: text('name').notNull(),
+  grip: text('grip', { enum: grips }).notNull(),
+  engaged: text('engaged', {
+    enum: ['always', 'by hand', 'while the active leaf is shut', 'while fed', 'while not fed'],
+  }),
+  drawnBy: text('drawn_by', { mode: 'json' }).$type<string[]>().notNull(),
+  blocks: text('blocks', { mode: 'json' }).$type<string[]>().notNull(),
+  delayStartedBy: text('delay_started_by', { mode: 'json' }).$type<string[]>().notNull(),
+  delaySeconds: real('delay_seconds'),
+  relatches: integer('relatches', { mode: 'boolean' }),
+})
+
+export const settingEffect = sqliteTable('setting_effect', {
+  id: text('id').$type<Id<'settingEffect'>>().primaryKey().notNull(),
+  partPositionId: text('part_position_id')
+    .$type<Id<'partPosition'>>()
+    .references(() => partPosition.id),
+  partSettingTableRowId: text('part_setting_table_row_id')
+    .$type<Id<'partSettingTableRow'>>()
+    .references(() => partSettingTableRow.id),
+  partContactId: text('part_contact_id')
+    .$type<Id<'partContact'>>()
+    .references(() => partContact.id),
+  partElementId: text('part_element_id')
+    .$type<Id<'partElement'>>()
+    .references(() => partElement.id),
+  changes: text('changes', {
+    enum: ['turned round', 'without power', 'engaged', 'delay seconds', 'lasts seconds'],
+  }).notNull(),
+  value: text('value').notNull(),
+})
+
 export const partPattern = sqliteTable('part_pattern', {
   id: text('id').$type<Id<'partPattern'>>().primaryKey().notNull(),
   partId: text('part_id')
@@ -213,6 +289,15 @@ export const typicalFitting = sqliteTable('typical_fitting', {
   notes: text('notes'),
 })
 
+export const typicalFittingLeaf = sqliteTable('typical_fitting_leaf', {
+  id: text('id').$type<Id<'typicalFittingLeaf'>>().primaryKey().notNull(),
+  typicalFittingId: text('typical_fitting_id')
+    .$type<Id<'typicalFitting'>>()
+    .notNull()
+    .references(() => typicalFitting.id),
+  leaf: text('leaf', { enum: ['active', 'inactive'] }).notNull(),
+})
+
 export const opening = sqliteTable('opening', {
   id: text('id').$type<Id<'opening'>>().primaryKey().notNull(),
   levelId: text('level_id')
@@ -261,6 +346,15 @@ export const leaf = sqliteTable('leaf', {
   role: text('role', { enum: ['only', 'active', 'inactive'] }).notNull(),
   widthMicrometres: integer('width_micrometres'),
   material: text('material'),
+})
+
+export const leafOverlap = sqliteTable('leaf_overlap', {
+  id: text('id').$type<Id<'leafOverlap'>>().primaryKey().notNull(),
+  leafId: text('leaf_id')
+    .$type<Id<'leaf'>>()
+    .notNull()
+    .references(() => leaf.id),
+  opensAfterActive: integer('opens_after_active', { mode: 'boolean' }).notNull(),
 })
 
 export const fitting = sqliteTable('fitting', {
@@ -598,12 +692,19 @@ export const recordTables = {
   partSettingTableRow,
   partContact,
   partContactState,
+  partContactTiming,
+  partBehaviour,
+  partHardware,
+  partElement,
+  settingEffect,
   partPattern,
   partHole,
   typical,
   typicalFitting,
+  typicalFittingLeaf,
   opening,
   leaf,
+  leafOverlap,
   fitting,
   visit,
   settingValue,

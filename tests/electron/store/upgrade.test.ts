@@ -145,7 +145,7 @@ describe('a migration', () => {
 
   test('whose number is missing stops the program', () => {
     const folder = folderWith(steps.rebuild)
-    fs.renameSync(path.join(folder, '0002-rehearsal.sql'), path.join(folder, '0003-rehearsal.sql'))
+    fs.renameSync(path.join(folder, '0003-rehearsal.sql'), path.join(folder, '0004-rehearsal.sql'))
     expect(() => readMigrations(folder)).toThrow('not numbered one by one')
   })
 })
