@@ -1,4 +1,6 @@
 // What a document says, as data. Screen and paper show the same blocks; neither works anything out.
+import type { ElevationInput } from './elevation-input.ts'
+import type { Gate, GatePassage } from './gate.ts'
 
 /** What stands on a cell beside its words: a fact nobody gave, a difference made on purpose, a question, a limit broken. */
 export type CellMark = 'not known' | 'own' | 'question' | 'broken'
@@ -50,6 +52,8 @@ export interface TableRow {
   readonly cells: readonly string[]
   /** Marks by column key. */
   readonly marks: Readonly<Record<string, CellMark>>
+  /** Gate marks by column key, before the cell's words; such a cell has no other mark. */
+  readonly gates?: Readonly<Record<string, Gate>>
 }
 
 export interface TableGroup {
@@ -72,7 +76,11 @@ export interface TableBlock {
 }
 
 export interface LegendEntry {
-  readonly sign: { readonly mark: CellMark } | { readonly text: string }
+  readonly sign:
+    | { readonly mark: CellMark }
+    | { readonly text: string }
+    /** One half of a gate mark. */
+    | { readonly passage: GatePassage | 'trapped' }
   readonly meaning: string
 }
 
@@ -90,7 +98,38 @@ export interface WordsBlock {
   readonly cautions: readonly string[]
 }
 
-export type Block = TitleBlock | CountsBlock | TableBlock | LegendBlock | WordsBlock
+/** A door to scale. It names what shall be drawn; whoever shows it makes the lines. */
+export interface ElevationBlock {
+  readonly form: 'elevation'
+  readonly title: string
+  readonly input: ElevationInput
+}
+
+export interface BehaviourRow {
+  /** When: "Secured", "Fire alarm". */
+  readonly condition: string
+  readonly gate: Gate
+  /** Sentences, from cause to passage. */
+  readonly because: readonly string[]
+}
+
+/** What a doorway does in each condition, and why. */
+export interface BehaviourBlock {
+  readonly form: 'behaviour'
+  readonly title: string
+  readonly rows: readonly BehaviourRow[]
+  /** Said instead of rows when there are none. */
+  readonly emptyText: string
+}
+
+export type Block =
+  | TitleBlock
+  | CountsBlock
+  | TableBlock
+  | LegendBlock
+  | WordsBlock
+  | ElevationBlock
+  | BehaviourBlock
 
 /** One document: what it is, and what it says from top to end. */
 export interface DocumentBlocks {

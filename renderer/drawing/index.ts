@@ -1,2 +1,5 @@
 export * from './shapes.ts'
 export * from './cell-mark.ts'
+export { gateHalf, gateMark, gateMarkName, type GateSize } from './gate-mark.ts'
+export { elevation, elevationToScale, type ElevationBox, type ScaledElevation } from './elevation.ts'
+export { boxOf, overlap, textRoom } from './text-room.ts'

@@ -1,6 +1,6 @@
 // How wide each column is: measured from what stands in it, never guessed.
 import type { TableBlock, TableColumn } from '../../core/documents/index.ts'
-import { markRoom } from './marks.ts'
+import { markOfCell, markRoom } from './marks.ts'
 import type { Setter, Style } from './setting.ts'
 
 export interface FittedColumn {
@@ -58,7 +58,7 @@ function wishOf(table: TableBlock, place: number, setter: Setter, style: Style, 
     for (const row of group.rows) {
       rows += 1
       const text = row.cells[place] ?? ''
-      const mark = row.marks[column.key]
+      const mark = markOfCell(row, column.key)
       if (text === '' && mark === undefined) continue
       empty = false
       const beside = mark === undefined ? 0 : markRoom(mark, style.size)

@@ -26,6 +26,15 @@ export interface ElementOptions {
   readonly columnSpan?: number
   /** What a drawing says, where no letters say it. */
   readonly says?: string
+  /** A figure: what it shows, and where it stands from the top left of its page. */
+  readonly shows?: { readonly text: string; readonly place: Place }
+}
+
+interface Place {
+  readonly left: number
+  readonly top: number
+  readonly width: number
+  readonly height: number
 }
 
 interface OutlineItem {
@@ -167,7 +176,14 @@ export function openPdf(facts: DocumentFacts, look: PageLook, tagged: boolean, c
       const element = document.struct(type, {
         ...(options.scope === undefined ? {} : { scope: options.scope }),
         ...(options.says === undefined ? {} : { actual: options.says }),
+        ...(options.shows === undefined ? {} : { alt: oneLine(options.shows.text) }),
       })
+      if (options.shows !== undefined) {
+        // Every figure names its box, counted from the foot of the page. Source: ISO 32000-1, 14.8.5.4.3.
+        const { left, top, width, height } = options.shows.place
+        const foot = look.height - top - height
+        element.dictionary.data['A'] = { O: 'Layout', BBox: [left, foot, left + width, foot + height] }
+      }
       if (options.columnSpan !== undefined)
         element.dictionary.data['A'] = {
           O: 'Table',

@@ -1,5 +1,5 @@
 // Puts ink on one page after another: text, rules and shapes as the page's own operators, in points from the top left.
-import type { Drawing, Ink } from '../drawing/index.ts'
+import { moved, type Dash, type Drawing, type Ink, type Point, type Shape } from '../drawing/index.ts'
 import type { Face } from './faces.ts'
 import { wordsOf } from './faces.ts'
 import type { PdfFont, PdfInside } from './pdf-inside.ts'
@@ -77,16 +77,20 @@ export function openPen(inside: PdfInside, setter: Setter): Pen {
   let ops: string[] = []
   let filled = ''
   let stroked = ''
+  let dashed = ''
 
   const fillWith = (ink: Ink | 'tint'): void => {
     const colour = colourOf(ink)
     if (colour !== filled) ops.push(`${colour} rg`)
     filled = colour
   }
-  const strokeWith = (ink: Ink, width: number): void => {
+  const strokeWith = (ink: Ink, width: number, dash?: Dash): void => {
     const colour = `${colourOf(ink)} RG ${n(width)} w`
     if (colour !== stroked) ops.push(colour)
     stroked = colour
+    const pattern = dash === undefined ? '' : dash.map(n).join(' ')
+    if (pattern !== dashed) ops.push(`[${pattern}] 0 d`)
+    dashed = pattern
   }
   const known = (face: Face, font: PdfFont, word: string): Glyphs => {
     let words = glyphs.get(face)
@@ -97,6 +101,37 @@ export function openPen(inside: PdfInside, setter: Setter): Pen {
       words.set(word, (found = glyphsOf(font, word)))
     }
     return found
+  }
+
+  const along = (points: readonly Point[]): string =>
+    points.map((point, index) => `${n(point.x)} ${n(point.y)} ${index === 0 ? 'm' : 'l'}`).join(' ')
+
+  const paintShape = (shape: Shape): void => {
+    switch (shape.form) {
+      case 'line':
+        strokeWith(shape.ink, shape.width, shape.dash)
+        ops.push(`${along([shape.from, shape.to])} S`)
+        break
+      case 'circle':
+        strokeWith(shape.ink, shape.width, shape.dash)
+        ops.push(circle(shape.centre.x, shape.centre.y, shape.radius))
+        break
+      case 'polygon':
+        fillWith(shape.fill)
+        ops.push(`${along(shape.points)} h f`)
+        break
+      case 'outline':
+        strokeWith(shape.ink, shape.width, shape.dash)
+        ops.push(`${along(shape.points)} ${shape.closed ? 'h S' : 'S'}`)
+        break
+      case 'text': {
+        const line = setter.line(shape.text, { face: 'tableStrong', size: shape.size })
+        const width = line.width * shape.size
+        const before = shape.align === 'start' ? 0 : shape.align === 'end' ? width : width / 2
+        pen.text(line, shape.at.x - before, shape.at.y, shape.size, shape.ink)
+        break
+      }
+    }
   }
 
   const pen: Pen = {
@@ -131,40 +166,7 @@ export function openPen(inside: PdfInside, setter: Setter): Pen {
       ops.push(`${n(x)} ${n(y)} ${n(width)} ${n(height)} re f`)
     },
     drawing(drawing, x, y) {
-      for (const shape of drawing.shapes) {
-        switch (shape.form) {
-          case 'line':
-            pen.rule(
-              x + shape.from.x,
-              y + shape.from.y,
-              x + shape.to.x,
-              y + shape.to.y,
-              shape.width,
-              shape.ink,
-            )
-            break
-          case 'circle':
-            strokeWith(shape.ink, shape.width)
-            ops.push(circle(x + shape.centre.x, y + shape.centre.y, shape.radius))
-            break
-          case 'polygon': {
-            fillWith(shape.fill)
-            const points = shape.points.map((point) => `${n(x + point.x)} ${n(y + point.y)}`)
-            ops.push(`${points.map((point, index) => `${point} ${index === 0 ? 'm' : 'l'}`).join(' ')} h f`)
-            break
-          }
-          case 'text': {
-            const line = setter.line(shape.text, { face: 'tableStrong', size: shape.size })
-            pen.text(
-              line,
-              x + shape.at.x - (line.width * shape.size) / 2,
-              y + shape.at.y,
-              shape.size,
-              shape.ink,
-            )
-          }
-        }
-      }
+      for (const shape of drawing.shapes) paintShape(moved(shape, x, y))
     },
     flush() {
       if (ops.length > 0) inside.content(ops.join('\n'))
@@ -174,6 +176,7 @@ export function openPen(inside: PdfInside, setter: Setter): Pen {
       ops = []
       filled = ''
       stroked = ''
+      dashed = ''
     },
   }
   return pen

@@ -1,13 +1,13 @@
 // A table on paper: headings on every page, groups that never stand alone at a foot, rows that never split.
-import type { CellMark, TableBlock, TableColumn, TableGroup, TableRow } from '../../core/documents/index.ts'
+import type { TableBlock, TableColumn, TableGroup, TableRow } from '../../core/documents/index.ts'
 import { fitColumns, type FittedColumn } from './columns.ts'
-import { markDrawing, markRoom } from './marks.ts'
+import { markDrawing, markOfCell, markRoom, markTop, type RowMark } from './marks.ts'
 import type { Element } from './pdf-inside.ts'
 import { fewLines, paintLines, room, type FewLines, type Layout, type Piece, type Sheet } from './pieces.ts'
 import { followedByBlank, type Style } from './setting.ts'
 import { wordsPieces } from './words-pieces.ts'
 
-const mostLines = 3
+const usualMostLines = 3
 
 interface Table {
   readonly layout: Layout
@@ -15,13 +15,16 @@ interface Table {
   readonly style: Style
   readonly strong: Style
   readonly small: Style
+  readonly mostLines: number
   /** Filled when the first piece is painted. */
   readonly tags: { table: Element | null; body: Element | null }
 }
 
+/** A longer cell than `mostLines` ends with the number of its note. A group without a title has no heading of its own. */
 export function tablePieces(
   block: TableBlock,
   layout: Layout,
+  mostLines: number = usualMostLines,
 ): { pieces: Piece[]; leftOut: readonly TableColumn[] } {
   const { look, setter } = layout
   const style: Style = { face: 'table', size: look.tableSize }
@@ -35,7 +38,8 @@ export function tablePieces(
     look.left + 3,
     look.right - look.left - 6,
   )
-  const table: Table = { layout, columns: fitted, style, strong, small, tags: { table: null, body: null } }
+  const tags = { table: null, body: null }
+  const table: Table = { layout, columns: fitted, style, strong, small, mostLines, tags }
   const pieces: Piece[] = []
   if (leftOut.length > 0) pieces.push(leftOutPiece(leftOut, layout, small))
   const rows = block.groups.reduce((sum, group) => sum + group.rows.length, 0)
@@ -50,8 +54,9 @@ export function tablePieces(
   }
   for (const group of block.groups) {
     if (group.rows.length === 0) continue
-    pieces.push({ ...groupPiece(table, group, false), above: [headings] })
-    const above = [headings, groupPiece(table, group, true)]
+    const titled = group.title !== ''
+    if (titled) pieces.push({ ...groupPiece(table, group, false), above: [headings] })
+    const above = titled ? [headings, groupPiece(table, group, true)] : [headings]
     for (const row of group.rows) pieces.push(rowPiece(table, row, above))
   }
   return { pieces, leftOut }
@@ -120,6 +125,7 @@ function headingsPiece(table: Table): Piece {
       if (repeated) sheet.artifact('Pagination', () => cells((_, paint) => paint()))
       else {
         table.tags.table = sheet.element(sheet.root, 'Table')
+        table.tags.body = null
         const head = sheet.element(table.tags.table, 'THead')
         const row = sheet.element(head, 'TR')
         cells((_, paint) => sheet.say(sheet.element(row, 'TH', { scope: 'Column' }), paint))
@@ -179,14 +185,14 @@ function rowPiece(table: Table, row: TableRow, above: readonly Piece[]): Piece {
   const { layout, style, strong } = table
   const { look } = layout
   const cells = table.columns.map((fitted): Cell => {
-    const mark = row.marks[fitted.column.key]
+    const mark = markOfCell(row, fitted.column.key)
     const width = fitted.width - (mark === undefined ? 0 : markRoom(mark, style.size))
     const face = fitted.place === 0 ? strong : style
     const where = (): string => [row.cells[0] ?? '', fitted.column.heading].filter(Boolean).join(', ')
     // A hair more than measured, or rounding alone would break a line.
     return {
       fitted,
-      few: fewLines(layout, row.cells[fitted.place] ?? '', face, width + 0.2, mostLines, where),
+      few: fewLines(layout, row.cells[fitted.place] ?? '', face, width + 0.2, table.mostLines, where),
     }
   })
   const most = Math.max(1, ...cells.map((cell) => cell.few.lines.length))
@@ -196,11 +202,12 @@ function rowPiece(table: Table, row: TableRow, above: readonly Piece[]): Piece {
     keepWithNext: false,
     above,
     paint(sheet, top) {
+      table.tags.body ??= sheet.element(table.tags.table, 'TBody')
       const tagged = sheet.element(table.tags.body, 'TR')
       const baseline = top + look.rowPadding + style.size * 0.92
       for (const cell of cells) {
         const first = cell.fitted.place === 0
-        const mark = row.marks[cell.fitted.column.key]
+        const mark = markOfCell(row, cell.fitted.column.key)
         if (tagged === null && mark === undefined && cell.few.lines.length === 0) continue
         const element = sheet.element(tagged, first ? 'TH' : 'TD', first ? { scope: 'Row' } : {})
         if (mark === undefined && cell.few.lines.length === 0) continue
@@ -234,7 +241,7 @@ function paintMark(
   cellElement: Element | null,
   style: Style,
   cell: Cell,
-  mark: CellMark,
+  mark: RowMark,
   baseline: number,
 ): number {
   const drawing = markDrawing(mark, style.size)
@@ -244,6 +251,6 @@ function paintMark(
   const spare = Math.max(0, width - whole)
   const start = left + (column.align === 'left' ? 0 : column.align === 'right' ? spare : spare / 2)
   const element = sheet.element(cellElement, 'Span', { says: drawing.name })
-  sheet.say(element, () => sheet.pen.drawing(drawing, start, baseline - drawing.height))
+  sheet.say(element, () => sheet.pen.drawing(drawing, start, markTop(drawing, baseline, style.size)))
   return markRoom(mark, style.size)
 }

@@ -1,18 +1,19 @@
 // Sentences, cautions, legends and the texts that were too long for their cells.
-import type { LegendBlock, WordsBlock } from '../../core/documents/index.ts'
-import { markDrawing } from './marks.ts'
+import type { LegendBlock, LegendEntry, WordsBlock } from '../../core/documents/index.ts'
+import { markDrawing, markTop, passageDrawing } from './marks.ts'
+import type { Drawing } from '../drawing/index.ts'
 import type { Element } from './pdf-inside.ts'
 import { paintLines, room, type Layout, type Note, type Piece, type Sheet } from './pieces.ts'
 import type { Line, Style } from './setting.ts'
 
-const headingStyle: Style = { face: 'tableStrong', size: 11.5 }
+export const headingStyle: Style = { face: 'tableStrong', size: 11.5 }
 const sectionStyle: Style = { face: 'plainStrong', size: 7.6 }
 const wordsStyle: Style = { face: 'words', size: 9.2 }
 const wordsLeading = 12.4
 /** Longer lines are hard to read. */
 const widestWords = 500
 
-function headingPiece(text: string, layout: Layout, tag: 'H2' | 'H3', style: Style): Piece {
+export function headingPiece(text: string, layout: Layout, tag: 'H2' | 'H3', style: Style): Piece {
   const { look, setter } = layout
   const lines = setter.wrap(text, style, look.right - look.left)
   const leading = style.size * 1.3
@@ -143,6 +144,11 @@ interface LegendColumn {
   paint(sheet: Sheet, left: number, top: number): void
 }
 
+type DrawnSign = Exclude<LegendEntry['sign'], { readonly text: string }>
+
+const signDrawing = (sign: DrawnSign, size: number): Drawing =>
+  'mark' in sign ? markDrawing(sign.mark, size) : passageDrawing(sign.passage, size)
+
 function legendColumns(
   section: LegendBlock['sections'][number],
   layout: Layout,
@@ -152,7 +158,7 @@ function legendColumns(
   const sign: Style = { face: 'tableStrong', size: look.tableSize }
   const meaning: Style = { face: 'table', size: look.tableSize }
   const widths = section.entries.map(({ sign: each }) =>
-    'text' in each ? setter.width(each.text, sign) : markDrawing(each.mark, look.tableSize).width,
+    'text' in each ? setter.width(each.text, sign) : signDrawing(each, look.tableSize).width,
   )
   const signWidth = Math.min(Math.max(16, ...widths), width * 0.4) + 7
   const columns: LegendColumn[] = []
@@ -186,12 +192,11 @@ function legendColumns(
         for (const { entry, signs, lines, top: entryTop } of entries) {
           const baseline = top + entryTop + sign.size
           const item = sheet.element(list, 'LI')
-          const says = 'mark' in entry.sign ? { says: markDrawing(entry.sign.mark, look.tableSize).name } : {}
+          const drawing = 'text' in entry.sign ? null : signDrawing(entry.sign, look.tableSize)
+          const says = drawing === null ? {} : { says: drawing.name }
           sheet.say(sheet.element(item, 'Lbl', says), () => {
-            if ('mark' in entry.sign) {
-              const drawing = markDrawing(entry.sign.mark, look.tableSize)
-              sheet.pen.drawing(drawing, left, baseline - drawing.height)
-            } else write(signs, sign, left, baseline, 'ink')
+            if (drawing === null) write(signs, sign, left, baseline, 'ink')
+            else sheet.pen.drawing(drawing, left, markTop(drawing, baseline, look.tableSize))
           })
           sheet.say(sheet.element(item, 'LBody'), () =>
             write(lines, meaning, left + signWidth, baseline, 'ink'),

@@ -2,6 +2,7 @@
 import type { Writable } from 'node:stream'
 import { finished } from 'node:stream/promises'
 import { issueWords, type DocumentBlocks, type DocumentFacts } from '../../core/documents/index.ts'
+import { behaviourPieces, elevationPieces } from './drawing-pieces.ts'
 import { openFaces, type FontBytes } from './faces.ts'
 import { openPdf, type Element, type PdfInside } from './pdf-inside.ts'
 import { openPen, type Pen } from './pen.ts'
@@ -117,6 +118,13 @@ function layOut(
         break
       case 'words':
         pieces.push(...wordsPieces(block, layout))
+        break
+      case 'elevation':
+        pieces.push(...elevationPieces(block, layout))
+        break
+      case 'behaviour':
+        pieces.push(...behaviourPieces(block, layout))
+        notesSoFar()
         break
     }
   }

@@ -90,7 +90,9 @@ describe('the opening schedule as blocks', () => {
   test('the legend explains what is used and nothing else', () => {
     const signs = block(document, 'legend').sections.map((section) => [
       section.heading,
-      ...section.entries.map((entry) => ('text' in entry.sign ? entry.sign.text : entry.sign.mark)),
+      ...section.entries.map((entry) =>
+        'text' in entry.sign ? entry.sign.text : 'mark' in entry.sign ? entry.sign.mark : 'passage',
+      ),
     ])
     expect(signs).toEqual([
       ['Hand, seen from the keyed side', 'RH', 'LHR'],

@@ -1,0 +1,1 @@
+export { DrawingView, type DrawingViewProps } from './drawing-view.tsx'
