@@ -1,6 +1,7 @@
 // Everything one process may ask of another. Inputs are checked on arrival; answers are the core's own values.
 import { z } from 'zod'
 import type { IntakeChoices, IntakePreview } from './intake.ts'
+import type { GateLine, Gates } from '../documents/index.ts'
 import type { ColumnKey, ScheduleFrame, ScheduleRow } from '../schedule/index.ts'
 import { arrangement, columnKeys, command } from '../schedule/index.ts'
 import type { EffectiveFitting, Leaf, OpeningSource, Part } from '../job/index.ts'
@@ -45,7 +46,25 @@ export interface Shelf {
   readonly hasFileDialog: boolean
 }
 
+/** What one opening does in every condition, with the reasons. */
+export interface BehaviourPage {
+  readonly lines: readonly GateLine[]
+  readonly sequence: readonly string[]
+  /** The accepted arrangement behind the way out; null where the doorway cannot be judged. */
+  readonly arrangement: { readonly name: string; readonly reasons: readonly string[] } | null
+  /** Why nobody can tell. */
+  readonly cannotTell: readonly string[]
+}
+
+/** The passages of openings. Openings arranged alike share one set; null where nobody can tell. */
+export interface GatesByOpening {
+  readonly sets: readonly (Gates | null)[]
+  /** Opening id to its place in `sets`. */
+  readonly of: Readonly<Record<string, number>>
+}
+
 export interface ScheduleSnapshot {
+  readonly gates: GatesByOpening
   readonly state: JobState
   readonly frame: ScheduleFrame
   readonly rows: readonly ScheduleRow[]
@@ -58,6 +77,8 @@ export interface ChangeOutcome {
   readonly state: JobState
   readonly name: string
   readonly changed: readonly ScheduleRow[]
+  /** The passages that were worked out anew. */
+  readonly gates: GatesByOpening
   readonly removed: readonly string[]
   /** Null where levels, typicals and job stayed as they were. */
   readonly frame: ScheduleFrame | null
@@ -85,6 +106,7 @@ export interface OpeningPage {
   readonly row: ScheduleRow
   readonly leaves: readonly Leaf[]
   readonly fittings: readonly EffectiveFitting[]
+  readonly behaviour: BehaviourPage
   readonly source: OpeningSource | null
   readonly history: readonly HistoryEntry[]
 }
@@ -133,6 +155,8 @@ export const windowPreferences = z.strictObject({
   widths: z.record(z.string().max(40), z.number().min(20).max(2000)),
   arrangement: arrangement.nullable(),
   scheme: z.enum(['light', 'dark', 'system']),
+  /** Whether the schedule shows what each doorway does. */
+  gates: z.boolean().default(true),
 })
 /** How this person likes the schedule shown; kept beside the program, not in the job. */
 export type WindowPreferences = z.infer<typeof windowPreferences>
@@ -141,6 +165,7 @@ export const plainPreferences: WindowPreferences = {
   widths: {},
   arrangement: null,
   scheme: 'system',
+  gates: true,
 }
 
 export const pageSizes = ['letter', 'tabloid', 'a4', 'a3'] as const

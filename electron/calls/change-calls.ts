@@ -33,10 +33,10 @@ export const changeCalls = (desk: Desk): ChangeCalls => ({
           planned.problems,
         )
       }
-      return commit(file, planned.change, planned.reveal, planned.leftOut)
+      return commit(desk, file, planned.change, planned.reveal, planned.leftOut)
     }),
-  'change.undo': () => withFile(desk, (file) => turned(file, file.undo())),
-  'change.redo': () => withFile(desk, (file) => turned(file, file.redo())),
+  'change.undo': () => withFile(desk, (file) => turned(desk, file, file.undo())),
+  'change.redo': () => withFile(desk, (file) => turned(desk, file, file.redo())),
   'history.read': ({ limit }) =>
     withFile(desk, (file) => done({ entries: file.history(limit).map(historyEntry) })),
 })
@@ -51,22 +51,24 @@ export const historyEntry = (entry: StoredEntry): HistoryEntry => ({
 
 /** Writes a change and says what became of the rows. A change without edits writes nothing. */
 export function commit(
+  desk: Desk,
   file: JobFile,
   change: Change,
   reveal: readonly string[],
   leftOut: readonly CellRefusal[],
 ): Answer<ChangeOutcome> {
-  if (change.edits.length === 0) return done(outcome(file, change.name, [], reveal, leftOut))
+  if (change.edits.length === 0) return done(outcome(desk, file, change.name, [], reveal, leftOut))
   const committed = file.commit(change)
   if (!committed.ok) return fromStore(committed)
-  return done(outcome(file, committed.name, committed.edits, reveal, leftOut))
+  return done(outcome(desk, file, committed.name, committed.edits, reveal, leftOut))
 }
 
-function turned(file: JobFile, result: ReturnType<JobFile['undo']>): Answer<ChangeOutcome> {
-  return result.ok ? done(outcome(file, result.name, result.edits, [], [])) : fromStore(result)
+function turned(desk: Desk, file: JobFile, result: ReturnType<JobFile['undo']>): Answer<ChangeOutcome> {
+  return result.ok ? done(outcome(desk, file, result.name, result.edits, [], [])) : fromStore(result)
 }
 
 function outcome(
+  desk: Desk,
   file: JobFile,
   name: string,
   edits: readonly Edit[],
@@ -79,10 +81,13 @@ function outcome(
     const opening = data.get('opening', id)
     return opening === undefined ? [] : [scheduleRow(data, opening)]
   })
+  const all = desk.behaviour.changed(edits)
+  const judged = all ? data.all('opening') : changed.flatMap((row) => data.get('opening', row.id) ?? [])
   return {
     state: jobState(file),
     name,
     changed,
+    gates: desk.behaviour.gates(data, judged),
     removed: [...touched.removed],
     frame: touched.frame ? scheduleFrame(data) : null,
     reveal,

@@ -10,6 +10,7 @@ import {
   type StoreResult,
 } from '../store/index.ts'
 import type { ProgramOptions } from '../machine.ts'
+import type { BehaviourDesk } from './behaviour-desk.ts'
 import type { IntakeDesk } from './intake-desk.ts'
 import type { Keeping } from './keeping.ts'
 
@@ -17,6 +18,7 @@ export interface Desk {
   readonly options: ProgramOptions
   readonly keeping: Keeping
   readonly intakes: IntakeDesk
+  readonly behaviour: BehaviourDesk
   file: JobFile | null
   /** A sentence about what could not be opened at the start. */
   trouble: string | null
@@ -80,4 +82,5 @@ export function closeFile(desk: Desk): void {
   desk.file?.close()
   desk.file = null
   desk.intakes.dropAll()
+  desk.behaviour.forget()
 }

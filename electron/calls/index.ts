@@ -2,6 +2,7 @@
 import path from 'node:path'
 import { answering, contract } from '../../core/contract/index.ts'
 import type { Program, ProgramOptions } from '../machine.ts'
+import { behaviourDesk } from './behaviour-desk.ts'
 import { changeCalls } from './change-calls.ts'
 import { closeFile, openAt, type Desk } from './desk.ts'
 import { intakeCalls } from './intake-calls.ts'
@@ -19,6 +20,7 @@ export async function openProgram(options: ProgramOptions): Promise<Program> {
     options,
     keeping: openKeeping(options.home),
     intakes: intakeDesk(),
+    behaviour: behaviourDesk(),
     file: null,
     trouble: null,
   }

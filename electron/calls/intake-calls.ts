@@ -71,7 +71,7 @@ export const intakeCalls = (desk: Desk): IntakeCalls => ({
         newId: desk.options.newId,
         file: intake.fileName,
       })
-      const answer = commit(file, change, [], [])
+      const answer = commit(desk, file, change, [], [])
       if (!answer.ok) return answer
       desk.intakes.drop(intakeId)
       rememberMatchings(desk, seen)

@@ -26,9 +26,10 @@ export const scheduleCalls = (desk: Desk): ScheduleCalls => ({
     withFile(desk, (file) => {
       const refreshed = file.refresh()
       if (!refreshed.ok) return fromStore(refreshed)
+      if (refreshed.changed) desk.behaviour.forget()
       return done({ snapshot: file.revision === revision ? null : snapshot(desk, file) })
     }),
-  'opening.read': ({ openingId }) => withFile(desk, (file) => openingPage(file, openingId)),
+  'opening.read': ({ openingId }) => withFile(desk, (file) => openingPage(desk, file, openingId)),
   'typical.read': ({ typicalId }) => withFile(desk, (file) => typicalPage(file.data, typicalId)),
   'find.words': ({ words, limit }) => withFile(desk, (file) => done({ hits: file.find(words, limit) })),
   'preferences.set': ({ preferences }) => {
@@ -43,12 +44,13 @@ function snapshot(desk: Desk, file: JobFile): ScheduleSnapshot {
     state: jobState(file),
     frame: scheduleFrame(data),
     rows: scheduleRows(data),
+    gates: desk.behaviour.gates(data, data.all('opening')),
     parts: Array.from(data.all('part'), ({ id, name, kind }) => ({ id, name, kind })),
     preferences: desk.keeping.window(),
   }
 }
 
-function openingPage(file: JobFile, openingId: string): Answer<OpeningPage> {
+function openingPage(desk: Desk, file: JobFile, openingId: string): Answer<OpeningPage> {
   const { data } = file
   const opening = data.get('opening', openingId)
   if (opening === undefined) return refused('gone', 'That opening is no longer in this job.')
@@ -56,6 +58,7 @@ function openingPage(file: JobFile, openingId: string): Answer<OpeningPage> {
     row: scheduleRow(data, opening),
     leaves: data.referring('leaf', 'openingId', opening.id).toSorted((a, b) => a.position - b.position),
     fittings: effectiveFittings(data, opening),
+    behaviour: desk.behaviour.page(data, opening),
     source: opening.source,
     history: file.historyOf(opening.id, 12).map(historyEntry),
   })

@@ -252,6 +252,12 @@ function windowMenus(
         action('widths', 'Usual column widths', () => prefer({ widths: {} }), { disabled: noJob }),
         action('sort', 'Arrange anew', () => arrange({}), { disabled: noJob }),
       ]),
+      section('gates', [
+        action('gates', 'What each doorway does', () => prefer({ gates: !preferences.gates }), {
+          disabled: noJob,
+          checked: preferences.gates,
+        }),
+      ]),
       section(
         'group',
         groupings.map((group) =>

@@ -4,6 +4,7 @@ import {
   plainPreferences,
   type Answer,
   type ChangeOutcome,
+  type GatesByOpening,
   type IntakePreview,
   type JobState,
   type Problem,
@@ -23,6 +24,7 @@ import {
   type ScheduleFrame,
   type ScheduleRow,
 } from '../../core/schedule/index.ts'
+import type { Gates } from '../../core/documents/index.ts'
 import { ask } from '../bridge.ts'
 import type { TableSelection } from '../ui/index.ts'
 
@@ -38,6 +40,8 @@ export interface OpenJob {
   readonly state: JobState
   readonly frame: ScheduleFrame
   readonly rows: ReadonlyMap<string, ScheduleRow>
+  /** What each doorway does, by opening. */
+  readonly gates: ReadonlyMap<string, Gates | null>
   readonly parts: ScheduleSnapshot['parts']
 }
 
@@ -87,8 +91,14 @@ function arrangedAnew(job: OpenJob, arrangement: Arrangement): readonly RowGroup
 }
 
 function takeSnapshot(snapshot: ScheduleSnapshot, fresh: boolean): void {
-  const { state, frame, rows, parts, preferences } = snapshot
-  const job: OpenJob = { state, frame, parts, rows: new Map(rows.map((row) => [row.id, row])) }
+  const { state, frame, rows, gates, parts, preferences } = snapshot
+  const job: OpenJob = {
+    state,
+    frame,
+    parts,
+    rows: new Map(rows.map((row) => [row.id, row])),
+    gates: gatesFrom(gates),
+  }
   const arrangement = fresh
     ? { ...plainArrangement, ...keptArrangement(preferences.arrangement) }
     : get().arrangement
@@ -126,24 +136,50 @@ export async function readShelf(): Promise<void> {
 export function takeOutcome(outcome: ChangeOutcome): void {
   const { job, groups, arrangement } = get()
   if (job === null) return
+  const changed = changedRows(job, outcome)
   const next: OpenJob = {
     ...job,
     state: outcome.state,
     frame: outcome.frame ?? job.frame,
-    rows: rowsAfter(job, outcome),
+    rows: rowsAfter(job, changed, outcome.removed),
+    gates: gatesAfter(job, outcome),
   }
-  const changed = new Map<string, ScheduleRow>(outcome.changed.map((row) => [row.id, row]))
   const kept = keepArranged(groups, arrangement.group, changed, new Set(outcome.removed))
   set({ job: next, groups: kept ?? arrangedAnew(next, arrangement), revision: outcome.state.revision })
   const [first] = outcome.reveal
   if (first !== undefined) revealOpening(first, 'mark')
 }
 
-function rowsAfter(job: OpenJob, outcome: ChangeOutcome): ReadonlyMap<string, ScheduleRow> {
-  if (outcome.changed.length === 0 && outcome.removed.length === 0) return job.rows
+const gatesFrom = ({ sets, of }: GatesByOpening): Map<string, Gates | null> =>
+  new Map(Object.entries(of).map(([id, place]) => [id, sets[place] ?? null]))
+
+function gatesAfter(job: OpenJob, { gates, removed }: ChangeOutcome): OpenJob['gates'] {
+  const next = new Map(job.gates)
+  for (const id of removed) next.delete(id)
+  for (const [id, each] of gatesFrom(gates)) next.set(id, each)
+  return next
+}
+
+/** The rows to draw anew: those that changed, and those whose doorway does something else now. */
+function changedRows(job: OpenJob, outcome: ChangeOutcome): Map<string, ScheduleRow> {
+  const changed = new Map<string, ScheduleRow>(outcome.changed.map((row) => [row.id, row]))
+  for (const id of Object.keys(outcome.gates.of)) {
+    const row = job.rows.get(id)
+    // Another object, because the table draws a row again only when it is one.
+    if (row !== undefined && !changed.has(id)) changed.set(id, { ...row })
+  }
+  return changed
+}
+
+function rowsAfter(
+  job: OpenJob,
+  changed: ReadonlyMap<string, ScheduleRow>,
+  removed: readonly string[],
+): OpenJob['rows'] {
+  if (changed.size === 0 && removed.length === 0) return job.rows
   const rows = new Map(job.rows)
-  for (const id of outcome.removed) rows.delete(id)
-  for (const row of outcome.changed) rows.set(row.id, row)
+  for (const id of removed) rows.delete(id)
+  for (const [id, row] of changed) rows.set(id, row)
   return rows
 }
 

@@ -1,5 +1,11 @@
 import { useEffect, useState } from 'react'
 import type { OpeningPage } from '../../../core/contract/index.ts'
+import {
+  elevationLeaves,
+  elevationWords,
+  type ElevationInput,
+  type GateLine,
+} from '../../../core/documents/index.ts'
 import type { EffectiveFitting } from '../../../core/job/index.ts'
 import {
   scheduleColumns,
@@ -8,30 +14,20 @@ import {
   type Command,
   type ScheduleRow,
 } from '../../../core/schedule/index.ts'
-import { ask } from '../../bridge.ts'
-import { Button, Choice, Citation, MarginText, MarginTitle, SheetHeading } from '../../ui/index.ts'
+import { elevation, gateMark } from '../../drawing/index.ts'
+import {
+  Button,
+  Choice,
+  Citation,
+  DrawingView,
+  MarginText,
+  MarginTitle,
+  SheetHeading,
+} from '../../ui/index.ts'
 import { momentWords } from '../history/index.ts'
+import { useOpeningPage } from '../opening-page.ts'
 import { goTo } from '../place.ts'
-import { makeChange, revealOpening, stopFor, useWindow, type OpenJob } from '../window-state.ts'
-
-/** What the host says of one opening, asked anew with every change. The old page stays until the new one is there. */
-function useOpeningPage(openingId: string): OpeningPage | null {
-  const revision = useWindow((state) => state.revision)
-  const [page, setPage] = useState<OpeningPage | null>(null)
-  useEffect(() => {
-    let wanted = true
-    void ask('opening.read', { openingId }).then((answer) => {
-      if (!wanted) return
-      if (answer.ok) setPage(answer.value)
-      else if (answer.problem.code === 'gone') goTo({ sheet: 'schedule' })
-      else stopFor(answer.problem)
-    })
-    return () => {
-      wanted = false
-    }
-  }, [openingId, revision])
-  return page
-}
+import { makeChange, revealOpening, useWindow, type OpenJob } from '../window-state.ts'
 
 /** The openings in the order the schedule shows them. */
 function useOrder(): readonly string[] {
@@ -89,8 +85,14 @@ export function OpeningSheet({ openingId }: { readonly openingId: string }) {
           </Button>
         </span>
       </header>
-      <OpeningFacts row={row} job={job} />
+      {page !== null && page.row.id === row.id && (
+        <div className="opening-doing">
+          <Elevation row={row} page={page} job={job} />
+          <Behaviour behaviour={page.behaviour} />
+        </div>
+      )}
       {page !== null && page.row.id === row.id && <Fittings row={row} fittings={page.fittings} job={job} />}
+      <OpeningFacts row={row} job={job} />
       {page?.source != null && page.row.id === row.id && <SourceCells source={page.source} />}
     </div>
   )
@@ -207,6 +209,96 @@ function FactCell({
         </datalist>
       )}
     </>
+  )
+}
+
+const conditionWords: Readonly<Record<GateLine['condition'], string>> = {
+  secured: 'Secured',
+  'open hours': 'Open hours',
+  'credential shown': 'Credential shown',
+  'exit asked': 'Exit asked',
+  'manual release': 'Manual release',
+  'key turned': 'Key turned',
+  'staff release': 'Released by staff',
+  'other opening open': 'Other door open',
+  'fire alarm': 'Fire alarm',
+  'mains lost': 'Mains lost',
+  'no power': 'No power',
+  'sensor lost': 'Sensor lost',
+  'controller silent': 'Controller silent',
+  together: 'Together',
+}
+
+/** The doorway to scale, as somebody leaving sees it. */
+function Elevation({
+  row,
+  page,
+  job,
+}: {
+  readonly row: ScheduleRow
+  readonly page: OpeningPage
+  readonly job: OpenJob
+}) {
+  const input: ElevationInput = {
+    units: job.frame.job.units,
+    seenFrom: 'egress',
+    widthMicrometres: row.widthMicrometres,
+    heightMicrometres: row.heightMicrometres,
+    hand: row.hand,
+    leaves: elevationLeaves(page.leaves),
+    fittings: [],
+  }
+  return (
+    <figure className="elevation">
+      <DrawingView drawing={elevation(input, { width: 230, height: 320 })} />
+      <figcaption className="soft">{elevationWords(input)}</figcaption>
+    </figure>
+  )
+}
+
+/** What the doorway does in every condition, with the reasons. */
+function Behaviour({ behaviour }: { readonly behaviour: OpeningPage['behaviour'] }) {
+  const { lines, arrangement, cannotTell } = behaviour
+  return (
+    <section>
+      <SheetHeading
+        level={2}
+        title="What it does"
+        facts={arrangement === null ? 'not known yet' : `as designed; way out: ${arrangement.name}`}
+      />
+      {cannotTell.map((each) => (
+        <p key={each} className="padded soft">
+          {each}
+        </p>
+      ))}
+      {lines.length > 0 && (
+        <table className="plain-table behaviour">
+          <thead>
+            <tr>
+              <th scope="col">When</th>
+              <th scope="col">In | Out</th>
+              <th scope="col">Latch</th>
+              <th scope="col">Because</th>
+            </tr>
+          </thead>
+          <tbody>
+            {lines.map((line) => (
+              <tr key={`${line.condition} ${line.of ?? ''}`}>
+                <td className="when">
+                  <b>{conditionWords[line.condition]}</b>
+                  {line.of === null ? '' : `, ${line.of}`}
+                </td>
+                <td>
+                  <DrawingView drawing={gateMark(line.gate)} />
+                </td>
+                <td className="when">{line.latched}</td>
+                <td className="because">{line.because.join(' ')}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+    </section>
   )
 }
 

@@ -1,7 +1,11 @@
+import { Fragment } from 'react'
+import { gateWords, type GateColumn } from '../../../core/documents/index.ts'
 import { explainCell, hasQuestion, type ColumnKey, type ScheduleRow } from '../../../core/schedule/index.ts'
 import { Citation, MarginText, MarginTitle } from '../../ui/index.ts'
+import { useOpeningPage } from '../opening-page.ts'
 import { selectedOpenings } from '../selected.ts'
 import { useWindow, type OpenJob } from '../window-state.ts'
+import { gateOfColumn } from './table-columns.tsx'
 
 /** Explains what is under the cursor; for several rows, what they have in common. */
 export function ScheduleMargin() {
@@ -15,8 +19,11 @@ export function ScheduleMargin() {
   const rows = selectedOpenings().flatMap((id) => job.rows.get(id) ?? [])
   if (rows.length > 1) return <SeveralWords rows={rows} />
   const row = job.rows.get(selection.anchor.rowKey)
+  const gate = gateOfColumn(selection.anchor.columnKey)
   return row === undefined ? (
     <JobWords job={job} />
+  ) : gate !== undefined ? (
+    <GateWords row={row} column={gate} />
   ) : (
     <CellWords row={row} column={selection.anchor.columnKey as ColumnKey} job={job} />
   )
@@ -45,6 +52,44 @@ function CellWords({ row, column, job }: { row: ScheduleRow; column: ColumnKey; 
           <Citation>Until it is answered this opening counts as open, never as settled.</Citation>
         </>
       )}
+    </>
+  )
+}
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1)
+
+/** Why a doorway does what its mark says, in one condition. */
+function GateWords({ row, column }: { readonly row: ScheduleRow; readonly column: GateColumn }) {
+  const page = useOpeningPage(row.id)
+  const here = page?.row.id === row.id ? page.behaviour : undefined
+  const lines = here?.lines.filter((line) => line.condition === column) ?? []
+  return (
+    <>
+      <MarginTitle>
+        {row.mark} {row.where}, {column}
+      </MarginTitle>
+      {here?.cannotTell.map((each) => (
+        <MarginText key={each}>{each}</MarginText>
+      ))}
+      {here !== undefined && here.cannotTell.length === 0 && lines.length === 0 && (
+        <MarginText>Nothing here can be asked.</MarginText>
+      )}
+      {lines.map((line) => (
+        <Fragment key={line.of ?? ''}>
+          <MarginText>
+            {capital(
+              `${line.of === null ? '' : `${line.of}: `}${gateWords(line.gate)}, ${line.latched === 'not known' ? 'latch not known' : line.latched}.`,
+            )}
+          </MarginText>
+          {line.because.map((each) => (
+            <MarginText key={each}>{each}</MarginText>
+          ))}
+        </Fragment>
+      ))}
+      <Citation>
+        Worked out from the parts, their contacts and links, as designed. Local codes and the authority having
+        jurisdiction decide what a doorway must do.
+      </Citation>
     </>
   )
 }

@@ -28,7 +28,7 @@ import {
 } from '../window-state.ts'
 import { FilterBar } from './filter-bar.tsx'
 import { scheduleTable } from '../schedule-table.ts'
-import { tableColumns } from './table-columns.tsx'
+import { tableColumns, withGates } from './table-columns.tsx'
 
 // One item object a row for as long as the row is the same object, so that the table redraws only what changed.
 const itemOfRow = new WeakMap<ScheduleRow, TableItem<ScheduleRow>>()
@@ -77,10 +77,12 @@ export function useScheduleTable() {
     [groups, collapsed, grouping],
   )
   const keys = shownColumns(preferences)
-  const columns = useMemo(
-    () => (frame === undefined ? [] : tableColumns(keys, { units: frame.job.units, frame }, writable)),
-    [keys, frame, writable],
-  )
+  const { gates } = preferences
+  const columns = useMemo(() => {
+    if (frame === undefined) return []
+    const own = tableColumns(keys, { units: frame.job.units, frame }, writable)
+    return gates ? withGates(own) : own
+  }, [keys, frame, writable, gates])
   return { items, columns }
 }
 

@@ -8,7 +8,10 @@ import {
   type ScheduleRow,
 } from '../../../core/schedule/index.ts'
 import type { TradeField } from '../../../core/job/index.ts'
-import type { TableColumn } from '../../ui/index.ts'
+import { gateColumns, gateWords, type Gate, type GateColumn } from '../../../core/documents/index.ts'
+import { gateMark } from '../../drawing/index.ts'
+import { DrawingView, type TableColumn } from '../../ui/index.ts'
+import { useWindow } from '../window-state.ts'
 
 const tradeOf: Partial<Record<ColumnKey, TradeField>> = {
   furnished: 'furnishedBy',
@@ -26,6 +29,51 @@ function differs(row: ScheduleRow, key: ColumnKey): boolean {
   if (key === 'typical') return row.differing > 0
   const field = tradeOf[key]
   return field !== undefined && row.ownTrades.includes(field)
+}
+
+const gateHeadings: Readonly<Record<GateColumn, string>> = {
+  secured: 'Secured',
+  'exit asked': 'Exit asked',
+  'fire alarm': 'Fire alarm',
+  'mains lost': 'Mains lost',
+  'no power': 'No power',
+}
+
+const gateKey = (column: GateColumn): string => `gate ${column}`
+
+/** The condition a column shows, or undefined for a column of the schedule itself. */
+export const gateOfColumn = (key: string): GateColumn | undefined =>
+  gateColumns.find((column) => gateKey(column) === key)
+
+// Read where the row is drawn: the columns stay the same object while gates change, and the changed row is drawn anew.
+const gateFor = (row: ScheduleRow, column: GateColumn): Gate | null =>
+  useWindow.getState().job?.gates.get(row.id)?.[column] ?? null
+
+/** What each doorway does: one mark a condition, in and out. */
+function gateTableColumns(): readonly TableColumn<ScheduleRow>[] {
+  return gateColumns.map((column) => ({
+    key: gateKey(column),
+    heading: gateHeadings[column],
+    width: 56,
+    align: 'start',
+    sortable: false,
+    text: (row) => {
+      const gate = gateFor(row, column)
+      return gate === null ? '' : gateWords(gate)
+    },
+    cell: (row) => {
+      const gate = gateFor(row, column)
+      return gate === null ? null : <DrawingView drawing={gateMark(gate)} label={null} />
+    },
+  }))
+}
+
+/** The columns with what each doorway does after its typical. */
+export function withGates(columns: readonly TableColumn<ScheduleRow>[]): readonly TableColumn<ScheduleRow>[] {
+  const at = columns.findIndex((column) => column.key === 'typical') + 1
+  return at === 0
+    ? [...columns, ...gateTableColumns()]
+    : [...columns.slice(0, at), ...gateTableColumns(), ...columns.slice(at)]
 }
 
 export function tableColumns(
