@@ -103,6 +103,7 @@ export const facts = {
   ),
   'fire-alarm': ask('job', 'architect', yesOrNo, 'Has the building a fire alarm system?'),
   'high-rise': ask('job', 'architect', yesOrNo, 'Is the building a high-rise?'),
+  stories: ask('job', 'architect', number('stories'), 'How many stories has the building?'),
   'sprinkler-unlocks': ask(
     'job',
     'fire alarm contractor',

@@ -66,31 +66,35 @@ export function rankOf({ verdict, severity }: Pick<Caution, 'verdict' | 'severit
 }
 
 // Most answers are the same few words; one value each is kept, so that a large job does not make half a million.
-const kept = new Map<Rule, Map<string, Caution>>()
+const kept = new WeakMap<Rule, Map<string, Caution>>()
 const noMissing: readonly Missing[] = []
 
 function cautionOf(rule: Rule, decision: Decision): Caution {
-  const caution = { rule, isLocal: false, severity: rule.severity, ...decision }
-  if (decision.verdict !== 'does not apply' && decision.verdict !== 'met') return caution
+  const isCommon = decision.verdict === 'does not apply' || decision.verdict === 'met'
+  if (!isCommon) return { rule, isLocal: false, severity: rule.severity, ...decision }
   const [words = ''] = decision.sentences
   const same = kept.get(rule) ?? new Map<string, Caution>()
   kept.set(rule, same)
   const found = same.get(words)
   if (found !== undefined) return found
+  const caution = { rule, isLocal: false, severity: rule.severity, ...decision }
   same.set(words, caution)
   return caution
 }
 
+const doesNotApply = (words: string): Decision => ({
+  verdict: 'does not apply',
+  sentences: [words],
+  missing: noMissing,
+})
 const met: Decision = { verdict: 'met', sentences: [], missing: noMissing }
 
 /** One rule's verdict. A rule whose code is not chosen yet is not known; one of another edition does not apply. */
 export function decide(rule: Rule, view: OpeningView): Decision {
   const applies = rule.applies(view)
-  if (applies.is === 'no')
-    return { verdict: 'does not apply', sentences: [applies.words], missing: noMissing }
+  if (applies.is === 'no') return doesNotApply(applies.words)
   const inForce = rule.whateverCode === true ? yes : isInForce(rule, view.facts)
-  if (inForce.is === 'no')
-    return { verdict: 'does not apply', sentences: [inForce.words], missing: noMissing }
+  if (inForce.is === 'no') return doesNotApply(inForce.words)
   const may = all(inForce, applies)
   if (may.is === 'unknown') return { verdict: 'not known', sentences: [], missing: may.missing }
   const asks = rule.asks(view)
@@ -118,8 +122,7 @@ export function isInForce(rule: Pick<RuleText, 'citations'>, facts: Facts): Chec
 
 function decideLocal(rule: LocalRule, view: OpeningView): Decision {
   const applies = localScope(rule, view)
-  if (applies.is === 'no')
-    return { verdict: 'does not apply', sentences: [applies.words], missing: noMissing }
+  if (applies.is === 'no') return doesNotApply(applies.words)
   if (applies.is === 'unknown') return { verdict: 'not known', sentences: [], missing: applies.missing }
   const answer = view.facts.local(rule.key)
   if (!answer.known) {

@@ -156,7 +156,7 @@ const columns: readonly ScheduleColumn[] = [
     key: 'where',
     heading: 'Where',
     about: 'The room it leads to, and where one comes from.',
-    width: 172,
+    width: 182,
     align: 'start',
     usual: true,
     priority: 1,

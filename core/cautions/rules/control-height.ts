@@ -6,7 +6,7 @@ import { noFittings, type OpeningView } from '../view.ts'
 export const controlHeight: Rule = {
   key: 'control-height',
   sentence: 'Readers and buttons are 15 to 48 in. above the floor.',
-  severity: 'breaks a rule',
+  severity: 'ask',
   citations: [standardSections.adaReach],
   content: remembered('Reach without anything in the way.'),
   leftToReader: [

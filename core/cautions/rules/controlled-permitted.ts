@@ -9,8 +9,13 @@ export const controlledPermitted: Rule = {
   severity: 'can trap someone',
   citations: [ibcSections.controlledEgress],
   content: readIn('S1', 'S5', 'S32'),
-  leftToReader: ['Whether the need is clinical is for the people who give care.', localAmendments],
+  leftToReader: [
+    'Whether the need is clinical is for the people who give care.',
+    'NFPA 101 has paragraphs of its own for care; they were not read.',
+    localAmendments,
+  ],
   gives: allVerdicts,
+  whateverCode: true,
   applies: ({ arrangement }) => isArranged(arrangement, 'staff-controlled'),
   asks: ({ facts }) => [
     servesOnly(facts, ['I-1', 'I-2'], (others) => `It serves ${others}; only I-1 and I-2 are permitted.`),

@@ -1,6 +1,6 @@
 import { isArranged } from '../arrangement.ts'
-import { isOne, within, type Check } from '../checks.ts'
-import { allVerdicts, localAmendments, readIn, type Rule } from '../rule.ts'
+import { anyOf, isOne, within, type Check } from '../checks.ts'
+import { allVerdicts, localAmendments, readBut, type Rule } from '../rule.ts'
 import { ibcSections, nfpa101Sections } from '../sections.ts'
 import { notWorkedOut, secondsOf, unknownPassage, wayOut, type OpeningView } from '../view.ts'
 
@@ -10,20 +10,19 @@ export const delayedSign: Rule = {
     'A sign above the hardware, within 12 in. of it, says to push (or pull) until the alarm sounds and names the seconds.',
   severity: 'breaks a rule',
   citations: [ibcSections.delayedEgress, nfpa101Sections.delayedEgress],
-  content: readIn('S5', 'S4', 'S43'),
+  content: readBut('The 12 in. are of the IBC alone.', 'S5', 'S4', 'S43'),
   leftToReader: [
-    'Visual characters to A117.1; in group I a clinical exception where approved; IBC only for the 12 in.',
+    'Visual characters to A117.1; in group I a clinical exception where approved.',
     localAmendments,
   ],
   gives: allVerdicts,
   applies: ({ arrangement }) => isArranged(arrangement, 'delayed'),
   asks: (view) => [
     saysSeconds(view),
-    within(
-      view.facts,
-      'delay-sign-distance',
-      { atMost: 12 },
-      (inches) => `The sign is ${inches} in. above the hardware; at most 12 in. expected.`,
+    anyOf(
+      'The sign is more than 12 in. above the hardware.',
+      isOne(view.facts, 'ibc-edition', ['none'], 'no'),
+      within(view.facts, 'delay-sign-distance', { atMost: 12 }, () => 'no'),
     ),
   ],
 }

@@ -54,7 +54,7 @@ function gateTableColumns(): readonly TableColumn<ScheduleRow>[] {
   return gateColumns.map((column) => ({
     key: gateKey(column),
     heading: gateHeadings[column],
-    width: 56,
+    width: column === 'secured' ? 64 : 54,
     align: 'start',
     sortable: false,
     text: (row) => {

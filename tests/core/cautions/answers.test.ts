@@ -13,6 +13,8 @@ import {
   recogniseArrangement,
   type KeptAnswer,
 } from '../../../core/cautions/index.ts'
+import { readFileSync } from 'node:fs'
+import path from 'node:path'
 import { trappedWithout } from '../../../core/behaviour/index.ts'
 import { opening, doorways, nothingKnown, type DoorwayName } from './openings.ts'
 
@@ -175,4 +177,13 @@ describe('a person who cannot get out', () => {
     expect(found.split(', ')).toEqual(expect.arrayContaining(conditions.split(', ')))
     if (conditions === '') expect(found).toBe('')
   })
+})
+
+test('every answer of the demo job is understood', () => {
+  const file = path.join(import.meta.dirname, '../../../fixtures/demo/harrow-street-clinic.json')
+  const answers = [...readFileSync(file, 'utf8').matchAll(/\{[^{}]*"fact":[^{}]*\}/g)].map(
+    ([text]) => JSON.parse(text) as KeptAnswer,
+  )
+  expect(answers.length).toBeGreaterThan(5)
+  expect(readAnswers(answers).problems).toEqual([])
 })

@@ -242,6 +242,7 @@ export const goodFacts = {
   'fire-detection': true,
   'fire-alarm': true,
   'high-rise': false,
+  stories: 3,
   'sprinkler-unlocks': true,
   'unlocked-until-reset': true,
   'lock-supply-independent': true,

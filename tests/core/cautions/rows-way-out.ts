@@ -396,6 +396,7 @@ export const wayOutRows: readonly RuleRow[] = [
       '30 s, sign says 30',
     ],
     ['caution', delayDoor, { 'delay-sign-distance': 13 }, '13 in. above'],
+    ['met', delayDoor, { 'ibc-edition': 'none', 'delay-sign-distance': 13 }, 'the 12 in. are of the IBC'],
     ['caution', 'delayed exit device, 30 s', { 'delay-30-approved': true }, '30 s, sign says 15'],
     ['caution', delayDoor, { 'delay-sign': 'none' }, 'no sign'],
     ['does not apply', plainDoor, {}, 'no delay'],

@@ -270,6 +270,7 @@ describe('preferences', () => {
     widths: { mark: 88 },
     arrangement: { ...plainArrangement, group: 'typical' },
     scheme: 'dark',
+    gates: false,
   } as const
 
   test('are kept over a restart', async () => {
