@@ -100,7 +100,7 @@ describe('the starter library’s typicals, without runs: the battery is a quest
       'stair-re-entry',
       {
         secured: 'held / free by hw',
-        L1: 'free by hw / free by hw',
+        L1: 'held / free by hw',
         alarm: 'free by hw / free by hw',
         'no power': 'free by hw / free by hw',
         latch: 'latched',
@@ -125,10 +125,22 @@ describe('the starter library’s typicals, without runs: the battery is a quest
         latch: 'latched',
       },
     ],
-    ['hold-open-pair', { secured: 'free / free', alarm: 'free / free', latch: 'not latched' }],
+    ['hold-open-pair', { secured: 'free / free', alarm: 'free by hw / free by hw', latch: 'latched' }],
     ['operator-pair', { secured: 'held / free by hw', R1: 'free / free', P1: 'free / free' }],
     ['storeroom', { secured: 'held / free by hw', alarm: 'held / free by hw', latch: 'latched' }],
     ['lobby-pair', { secured: 'held / free by hw', S1: 'free / free' }],
+    ['magnet-lever', { secured: 'held / free by hw', alarm: 'held / free by hw', latch: 'latched' }],
+    [
+      'delayed-magnet',
+      { secured: 'held / waits 15 s', Y1: 'free / free', alarm: 'free / free', 'no power': 'free / free' },
+    ],
+    ['shear-pair', { secured: 'held / held', S1: 'free / free', B1: 'free / free', alarm: 'free / free' }],
+    ['stair-exit-trim', { secured: 'held / free by hw', alarm: 'free by hw / free by hw', latch: 'latched' }],
+    ['exit-strike', { secured: 'held / free by hw', R1: 'free / free by hw', latch: 'latched' }],
+    ['exit-retraction-pair', { secured: 'held / free by hw', R1: 'free / free', latch: 'latched' }],
+    ['lever-secure', { secured: 'held / free by hw', 'no power': 'held / free by hw', latch: 'latched' }],
+    ['interlock-bolt', { secured: 'held / held', P1: 'free / free', alarm: 'free / free' }],
+    ['ward-staff', { secured: 'held / held', N1: 'free / free', alarm: 'free / free' }],
   ]
   const named: Readonly<Record<string, Condition>> = {
     secured,
@@ -260,7 +272,7 @@ describe('what cannot be judged is said', () => {
     [
       'a pair whose fittings have no leaf',
       openingOf('hold-open-pair'),
-      'On which leaf is H1? On which leaf is H2? On which leaf is D1? On which leaf is D2?',
+      ['H1', 'H2', 'D1', 'D2', 'X1', 'X2'].map((tag) => `On which leaf is ${tag}?`).join(' '),
     ],
   ])('%s', (_name, data, sentence) => {
     const opening = data.get('opening', 'opening')!
