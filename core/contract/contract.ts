@@ -7,10 +7,21 @@ import { arrangement, columnKeys, command } from '../schedule/index.ts'
 import type { EffectiveFitting, Leaf, OpeningSource, Part } from '../job/index.ts'
 import { call } from './call.ts'
 import { intakeChoices, intakeDecisions } from './intake.ts'
+import {
+  cautionsContract,
+  partsContract,
+  settingsContract,
+  powerContract,
+  runsContract,
+  preparationContract,
+  provingContract,
+  handoverContract,
+  serviceContract,
+  libraryContract,
+  type CautionsByOpening,
+} from './topics/index.ts'
+import { id, told } from './topics/shapes.ts'
 
-/** A value the core made itself: typed, and only looked at for being there. */
-const told = <Value>() => z.custom<Value>((value) => value !== undefined)
-const id = z.string().min(1).max(64)
 const nothing = z.strictObject({})
 const path = z.string().min(1).max(4096)
 
@@ -65,6 +76,7 @@ export interface GatesByOpening {
 
 export interface ScheduleSnapshot {
   readonly gates: GatesByOpening
+  readonly cautions: CautionsByOpening
   readonly state: JobState
   readonly frame: ScheduleFrame
   readonly rows: readonly ScheduleRow[]
@@ -79,9 +91,13 @@ export interface ChangeOutcome {
   readonly changed: readonly ScheduleRow[]
   /** The passages that were worked out anew. */
   readonly gates: GatesByOpening
+  /** How the openings stand that were judged anew. */
+  readonly cautions: CautionsByOpening
   readonly removed: readonly string[]
   /** Null where levels, typicals and job stayed as they were. */
   readonly frame: ScheduleFrame | null
+  /** The parts to choose from; null where the frame stayed as it was. */
+  readonly parts: ScheduleSnapshot['parts'] | null
   /** Openings the person will want to see: those made new. */
   readonly reveal: readonly string[]
   /** Cells that could not be read and were left out. */
@@ -228,6 +244,16 @@ export const contract = {
   ),
   'twin.write': call(nothing, told<MadeFile>()),
   'twin.read': call(z.strictObject({ fileName, base64: fileBytes }), told<JobState>()),
+  ...cautionsContract,
+  ...partsContract,
+  ...settingsContract,
+  ...powerContract,
+  ...runsContract,
+  ...preparationContract,
+  ...provingContract,
+  ...handoverContract,
+  ...serviceContract,
+  ...libraryContract,
   'preferences.set': call(z.strictObject({ preferences: windowPreferences }), told<Record<string, never>>()),
 } as const
 

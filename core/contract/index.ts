@@ -1,3 +1,4 @@
 export * from './call.ts'
 export * from './contract.ts'
 export * from './intake.ts'
+export * from './topics/index.ts'

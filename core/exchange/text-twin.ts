@@ -1,11 +1,18 @@
 // The text twin: everything a job file holds as JSON that any program can read, out and back without loss.
 // The same job always gives the same text: fixed order, one record a line, LF, and nothing about the export itself.
 import { z } from 'zod'
-import { JobData, recordKinds, records, references, type RecordKind } from '../job/index.ts'
-import { readShape, type Fault } from './faults.ts'
+import {
+  JobData,
+  readShape,
+  recordKinds,
+  records,
+  references,
+  type Fault,
+  type RecordKind,
+} from '../job/index.ts'
 
 export const twinFormat = 'lintelbook job'
-export const twinVersion = 2
+export const twinVersion = 3
 
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
 const instant = z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,3})?Z$/)
@@ -125,6 +132,32 @@ const upgrades: readonly ((twin: Raw) => Raw)[] = [
     'settingEffect',
     'typicalFittingLeaf',
     'leafOverlap',
+  ]),
+  withEmptyLists([
+    'jobTerms',
+    'localRule',
+    'partLoad',
+    'partNetworkFeed',
+    'partBody',
+    'partPatternFit',
+    'partCutOut',
+    'openingFrame',
+    'spare',
+    'placement',
+    'firingGroup',
+    'visitPart',
+    'supplyTerms',
+    'outputTerms',
+    'conductorUse',
+    'cableKind',
+    'routeLength',
+    'networkSwitch',
+    'networkPort',
+    'pointTerms',
+    'pointRelay',
+    'issueDocument',
+    'signature',
+    'maintenanceTask',
   ]),
 ]
 

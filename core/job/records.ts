@@ -58,6 +58,23 @@ export const grips = [
   'holds the leaf open',
 ] as const
 
+/** Where a fitting goes on a doorway, or beside it. */
+export const fittingPlaces = [
+  'frame head',
+  'frame strike jamb',
+  'frame hinge jamb',
+  'leaf',
+  'leaf strike edge',
+  'leaf hinge edge',
+  'wall',
+  'ceiling',
+  'elsewhere',
+] as const
+export type FittingPlace = (typeof fittingPlaces)[number]
+/** What a conductor is for. */
+export const conductorRoles = ['feed', 'return', 'signal', 'shield', 'spare'] as const
+export type ConductorRole = (typeof conductorRoles)[number]
+
 /** Who furnishes, fits, wires and terminates; null means not known, or as the typical says. */
 const trades = {
   furnishedBy: wordsOrNull,
@@ -91,6 +108,34 @@ export const records = {
     scheduleDate: dayOrNull,
     notes: wordsOrNull,
     createdAt: instant,
+  }),
+  /** What holds for the whole job unless a supply or a run says otherwise. */
+  jobTerms: z.strictObject({
+    id: id('jobTerms'),
+    jobId: ref('job', 'together'),
+    standbyHours: amountOrNull,
+    alarmMinutes: amountOrNull,
+    ageingPercent: amountOrNull,
+    coolestCelsius: amountOrNull,
+    warmestCelsius: amountOrNull,
+    cableWastePercent: amountOrNull,
+  }),
+  /** A rule of the job's own, for a local amendment: asked of whom, and what answer is wanted. */
+  localRule: z.strictObject({
+    id: id('localRule'),
+    position: order,
+    sentence: words,
+    citation: words,
+    question: words,
+    answeredBy: name,
+    wanted: z.enum(['yes', 'no']),
+    severity: name,
+    appliesTo: z.enum(['every opening', 'openings where', 'ways out']),
+    /** With 'openings where': the fact and its value. */
+    fact: wordsOrNull,
+    factIs: wordsOrNull,
+    /** With 'ways out': the arrangement behind the way out. */
+    arrangement: wordsOrNull,
   }),
   contact: z.strictObject({
     id: id('contact'),
@@ -155,6 +200,30 @@ export const records = {
     name,
     meaning: wordsOrNull,
     factory: z.boolean(),
+  }),
+  /** What a part draws and needs, in one position of its voltage setting or in all; its load form stands on the part. */
+  partLoad: z.strictObject({
+    id: id('partLoad'),
+    partId: ref('part', 'together'),
+    /** Null holds for every position. */
+    partPositionId: refOrNull('partPosition', 'together'),
+    /** The volts at which the currents are stated. */
+    statedVolts: amountOrNull,
+    minimumVolts: amountOrNull,
+    maximumVolts: amountOrNull,
+    holdingAmps: amountOrNull,
+    /** 0 is known to have no in-rush. */
+    inrushAmps: amountOrNull,
+    inrushSeconds: amountOrNull,
+    /** When it draws; null follows what the doorway does. */
+    draws: z.enum(['all the time', 'while it holds', 'while it is released', 'only when worked']).nullable(),
+  }),
+  /** What a part asks of a port that feeds over the network cable. */
+  partNetworkFeed: z.strictObject({
+    id: id('partNetworkFeed'),
+    partId: ref('part', 'together'),
+    feedClass: z.int().min(0).max(8).nullable(),
+    watts: amountOrNull,
   }),
   /** A bank: several switches together choose one meaning. */
   partSettingTable: z.strictObject({
@@ -275,6 +344,48 @@ export const records = {
     fastener: wordsOrNull,
     drilledWith: wordsOrNull,
   }),
+  /** How big one body of a part is, and what must stay free beside it. */
+  partBody: z.strictObject({
+    id: id('partBody'),
+    partId: ref('part', 'together'),
+    position: order,
+    name,
+    widthMicrometres: micrometresOrNull,
+    heightMicrometres: micrometresOrNull,
+    /** Away from the surface it stands on. */
+    depthMicrometres: micrometresOrNull,
+    clearMicrometres: micrometresOrNull,
+    /** On which side: "frame edge". */
+    clearSide: wordsOrNull,
+  }),
+  /** Where a pattern goes and what it needs. */
+  partPatternFit: z.strictObject({
+    id: id('partPatternFit'),
+    partPatternId: ref('partPattern', 'together'),
+    partBodyId: refOrNull('partBody', 'cleared'),
+    goesOn: z.enum(['frame', 'door']),
+    /** Null fits either. */
+    swing: z.enum(['pull side', 'push side']).nullable(),
+    /** Null is not known. */
+    leaves: z.enum(['single', 'pair', 'either']).nullable(),
+    /** The least from the middle of a hole to an edge. */
+    edgeMicrometres: micrometresOrNull,
+  }),
+  /** A hole that is no round one: how wide and how high it is cut. */
+  partCutOut: z.strictObject({
+    id: id('partCutOut'),
+    partHoleId: ref('partHole', 'together'),
+    widthMicrometres: micrometresOrNull,
+    heightMicrometres: micrometresOrNull,
+  }),
+  /** How many of a part are kept as spares, and where. */
+  spare: z.strictObject({
+    id: id('spare'),
+    partId: ref('part', 'together'),
+    count: z.int().min(0).max(100_000),
+    whereKept: wordsOrNull,
+    notes: wordsOrNull,
+  }),
   typical: z.strictObject({
     id: id('typical'),
     name,
@@ -335,6 +446,13 @@ export const records = {
     widthMicrometres: micrometresOrNull,
     material: wordsOrNull,
   }),
+  /** More of an opening's frame. */
+  openingFrame: z.strictObject({
+    id: id('openingFrame'),
+    openingId: ref('opening', 'together'),
+    /** The flat depth of the head, from the stop. */
+    headSoffitMicrometres: micrometresOrNull,
+  }),
   /** Whether an inactive leaf can open only after the active one; no row is not known. */
   leafOverlap: z.strictObject({
     id: id('leafOverlap'),
@@ -356,6 +474,29 @@ export const records = {
     installedOn: dayOrNull,
     notes: wordsOrNull,
   }),
+  /** Where a part, a typical's fitting or a fitting goes; the nearest of the three says. Exactly one of them. */
+  placement: z
+    .strictObject({
+      id: id('placement'),
+      partId: refOrNull('part', 'together'),
+      typicalFittingId: refOrNull('typicalFitting', 'together'),
+      fittingId: refOrNull('fitting', 'together'),
+      place: z.enum(fittingPlaces).nullable(),
+      side: z.enum(['keyed', 'egress']).nullable(),
+      /** Its middle above the finished floor. */
+      heightMicrometres: micrometresOrNull,
+      /** Its middle from the strike edge of the leaf. */
+      acrossMicrometres: micrometresOrNull,
+    })
+    .refine((each) => [each.partId, each.typicalFittingId, each.fittingId].filter(Boolean).length === 1, {
+      error: 'expected a part, a fitting of a typical or a fitting of an opening, and only one of them',
+    }),
+  /** Fittings of one name draw their in-rush at the same moment. */
+  firingGroup: z.strictObject({
+    id: id('firingGroup'),
+    fittingId: ref('fitting', 'together'),
+    name,
+  }),
   visit: z.strictObject({
     id: id('visit'),
     openingId: refOrNull('opening', 'cleared'),
@@ -366,6 +507,16 @@ export const records = {
     done: wordsOrNull,
     who: wordsOrNull,
     at: instantOrNull,
+  }),
+  /** A part that a visit changed. */
+  visitPart: z.strictObject({
+    id: id('visitPart'),
+    visitId: ref('visit', 'together'),
+    fittingId: refOrNull('fitting', 'cleared'),
+    partId: refOrNull('part', 'cleared'),
+    oldSerial: wordsOrNull,
+    newSerial: wordsOrNull,
+    notes: wordsOrNull,
   }),
   /** Of a typical's fitting or of one on an opening: exactly one of typicalFittingId and fittingId. */
   settingValue: z
@@ -409,6 +560,27 @@ export const records = {
     fuseAmps: amountOrNull,
     notes: wordsOrNull,
   }),
+  /** More of a supply: what it takes itself, what its battery stands in. */
+  supplyTerms: z.strictObject({
+    id: id('supplyTerms'),
+    supplyId: ref('supply', 'together'),
+    hasBattery: z.boolean().nullable(),
+    ownAmps: amountOrNull,
+    efficiencyPercent: amountOrNull,
+    chargingAmps: amountOrNull,
+    batteryCelsius: amountOrNull,
+    lowestVolts: amountOrNull,
+    highestVolts: amountOrNull,
+  }),
+  /** More of an output; null volts are the supply's. */
+  outputTerms: z.strictObject({
+    id: id('outputTerms'),
+    outputId: ref('output', 'together'),
+    lowestVolts: amountOrNull,
+    highestVolts: amountOrNull,
+    hasFuse: z.boolean().nullable(),
+    classTwo: z.enum(['none', 'inherent', 'by overcurrent device']).nullable(),
+  }),
   controller: z.strictObject({
     id: id('controller'),
     mark: name,
@@ -444,6 +616,54 @@ export const records = {
     fromTerminal: wordsOrNull,
     toTerminal: wordsOrNull,
   }),
+  conductorUse: z.strictObject({
+    id: id('conductorUse'),
+    conductorId: ref('conductor', 'together'),
+    role: z.enum(conductorRoles),
+  }),
+  /** A cable of this job's convention: its conductors, their colours in order, and what it is used for. */
+  cableKind: z.strictObject({
+    id: id('cableKind'),
+    name,
+    position: order,
+    conductorCount: z.int().min(1).max(200),
+    size: wordsOrNull,
+    stranded: z.boolean().nullable(),
+    colours: names,
+    usedFor: wordsOrNull,
+    notes: wordsOrNull,
+  }),
+  /** The usual length of a run from a supply or a controller to the openings of a level; neither is any of them. */
+  routeLength: z.strictObject({
+    id: id('routeLength'),
+    levelId: ref('level', 'together'),
+    supplyId: refOrNull('supply', 'together'),
+    controllerId: refOrNull('controller', 'together'),
+    metres: z.number().min(0),
+  }),
+  /** Something whose ports feed over the network cable. */
+  networkSwitch: z.strictObject({
+    id: id('networkSwitch'),
+    mark: name,
+    position: order,
+    spaceId: refOrNull('space', 'cleared'),
+    whereText: wordsOrNull,
+    budgetWatts: amountOrNull,
+    notes: wordsOrNull,
+  }),
+  networkPort: z.strictObject({
+    id: id('networkPort'),
+    networkSwitchId: ref('networkSwitch', 'together'),
+    position: order,
+    name,
+    /** 1 to 4, of IEEE 802.3. */
+    feedType: z.int().min(1).max(4).nullable(),
+    fittingId: refOrNull('fitting', 'cleared'),
+    controllerId: refOrNull('controller', 'cleared'),
+    cableSize: wordsOrNull,
+    stranded: z.boolean().nullable(),
+    lengthMetres: amountOrNull,
+  }),
   point: z.strictObject({
     id: id('point'),
     controllerId: ref('controller', 'together'),
@@ -456,6 +676,26 @@ export const records = {
     seriesOhms: amountOrNull,
     parallelOhms: amountOrNull,
     notes: wordsOrNull,
+  }),
+  /** What an input reckons with. */
+  pointTerms: z.strictObject({
+    id: id('pointTerms'),
+    pointId: ref('point', 'together'),
+    normally: z.enum(['open', 'closed']).nullable(),
+    /** Which side of a changeover contact is in the loop. */
+    wiredTo: z.enum(['normally open', 'normally closed']).nullable(),
+    tolerancePercent: amountOrNull,
+    closedBelowOhms: amountOrNull,
+    resistorTolerancePercent: amountOrNull,
+  }),
+  /** What an output of a controller does with its relay. */
+  pointRelay: z.strictObject({
+    id: id('pointRelay'),
+    pointId: ref('point', 'together'),
+    contact: z.enum(['normally open', 'normally closed']).nullable(),
+    energised: z.enum(['to release', 'to hold']).nullable(),
+    releasedInOpenHours: z.boolean().nullable(),
+    unlockSeconds: amountOrNull,
   }),
   /** What a fitting does to another, on a typical (between its fittings) or on one opening. */
   link: z.strictObject({
@@ -517,6 +757,40 @@ export const records = {
     who: wordsOrNull,
     at: instantOrNull,
     twinSha256: wordsOrNull,
+    notes: wordsOrNull,
+  }),
+  /** A document that went out with an issue, kept as an attachment by its hash. */
+  issueDocument: z.strictObject({
+    id: id('issueDocument'),
+    issueId: ref('issue', 'together'),
+    position: order,
+    name,
+    mediaType: name,
+    sha256: name,
+    byteCount: z.int().min(0),
+  }),
+  /** Who signs for training or takes over. */
+  signature: z.strictObject({
+    id: id('signature'),
+    issueId: refOrNull('issue', 'cleared'),
+    position: order,
+    signsFor: z.enum(['training', 'acceptance']),
+    name,
+    company: wordsOrNull,
+    role: wordsOrNull,
+    signedOn: dayOrNull,
+    notes: wordsOrNull,
+  }),
+  /** Something to be done again and again after handover. */
+  maintenanceTask: z.strictObject({
+    id: id('maintenanceTask'),
+    position: order,
+    name,
+    everyMonths: z.int().min(1).max(1200).nullable(),
+    partId: refOrNull('part', 'cleared'),
+    openingId: refOrNull('opening', 'cleared'),
+    supplyId: refOrNull('supply', 'cleared'),
+    nextOn: dayOrNull,
     notes: wordsOrNull,
   }),
   /** Bytes are kept once, by hash, as an attachment; or the document is only referred to. */

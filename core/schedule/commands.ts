@@ -1,10 +1,14 @@
 // What a person may ask of a job, as plain values checked on arrival. `plan.ts` turns each into named edits.
 import { z } from 'zod'
+import { recordKinds, stages, type RecordKind } from '../job/index.ts'
 import { columnKeys } from './column-keys.ts'
 
 const id = z.string().min(1).max(64)
 const name = z.string().min(1).max(400)
 const wordsOrNull = z.string().max(20_000).nullable()
+const kind = z.enum(recordKinds as [RecordKind, ...RecordKind[]])
+/** Fields by name; `{ stamped }` is filled with who asks, or with when. Their shapes are those of the records. */
+const fields = z.record(z.string().max(64), z.json().or(z.strictObject({ stamped: z.enum(['who', 'at']) })))
 const ids = z.array(id).min(1).max(50_000)
 
 const trades = {
@@ -100,6 +104,42 @@ export const command = z.discriminatedUnion('does', [
       .partial(),
   }),
   z.strictObject({ does: z.literal('remove fitting'), fittingId: id }),
+  /** Who and when are filled in by the host. Null takes a word back. */
+  z.strictObject({
+    does: z.literal('set settings'),
+    stage: z.enum(stages),
+    /** Each of these values on each of its targets; no target stands in two of them. */
+    sets: z
+      .array(
+        z.strictObject({
+          values: z
+            .array(z.strictObject({ settingId: id, value: z.string().min(1).max(400).nullable() }))
+            .min(1)
+            .max(200),
+          targets: z
+            .array(
+              z.union([
+                z.strictObject({ typicalFittingId: id }),
+                z.strictObject({ openingId: id, fittingId: id }),
+                z.strictObject({ openingId: id, followsTypicalFittingId: id }),
+              ]),
+            )
+            .min(1)
+            .max(50_000),
+        }),
+      )
+      .min(1)
+      .max(1000),
+    visitId: id.nullable(),
+  }),
+  /** Records that need no plan of their own, as one change under the name given. New ids begin with `new:`. */
+  z.strictObject({
+    does: z.literal('change records'),
+    name: z.string().min(1).max(200),
+    add: z.array(z.strictObject({ kind, record: fields })).max(50_000),
+    set: z.array(z.strictObject({ kind, id, fields })).max(50_000),
+    remove: z.array(z.strictObject({ kind, id })).max(50_000),
+  }),
 ])
 
 export type Command = z.infer<typeof command>

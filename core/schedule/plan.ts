@@ -18,7 +18,9 @@ import {
   planRenameLevel,
   planSetJob,
 } from './plans/places.ts'
-import type { NewId, Planned } from './plans/planned.ts'
+import type { NewId, Planned, Stamp } from './plans/planned.ts'
+import { planRecords } from './plans/records.ts'
+import { planSettings } from './plans/settings.ts'
 import {
   planAddFitting,
   planAddTypical,
@@ -32,10 +34,10 @@ import {
 } from './plans/typicals.ts'
 
 export { blankOpening } from './plans/openings.ts'
-export type { NewId, Planned } from './plans/planned.ts'
+export type { NewId, Planned, Stamp } from './plans/planned.ts'
 
 /** Turns what a person asks into named edits that can be taken back, or into sentences that say why not. Changes nothing. */
-export function plan(command: Command, data: JobData, newId: NewId): Planned {
+export function plan(command: Command, data: JobData, newId: NewId, stamp: Stamp | null = null): Planned {
   switch (command.does) {
     case 'set cells':
       return planCells(command, data, newId)
@@ -83,5 +85,9 @@ export function plan(command: Command, data: JobData, newId: NewId): Planned {
       return planSetFitting(command, data, newId)
     case 'remove fitting':
       return planRemoveFitting(command, data)
+    case 'set settings':
+      return planSettings(command, data, newId, stamp)
+    case 'change records':
+      return planRecords(command, data, newId, stamp)
   }
 }

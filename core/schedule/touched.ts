@@ -65,6 +65,10 @@ export function openingsTouched(data: JobData, edits: readonly Edit[]): Touched 
       default: {
         const openingId = named('openingId')
         if (openingId !== null) openings.add(openingId)
+        for (const field of ['fittingId', 'fromFittingId', 'toFittingId']) {
+          const fitting = data.get('fitting', named(field) ?? '')
+          if (fitting !== undefined) openings.add(fitting.openingId)
+        }
       }
     }
   }

@@ -8,8 +8,9 @@ import {
   type Handlers,
   type HistoryEntry,
   type LintelbookContract,
+  type ScheduleSnapshot,
 } from '../../core/contract/index.ts'
-import type { Change, Edit } from '../../core/job/index.ts'
+import type { Change, Edit, JobData } from '../../core/job/index.ts'
 import { openingsTouched, plan, scheduleFrame, scheduleRow } from '../../core/schedule/index.ts'
 import type { HistoryEntry as StoredEntry, JobFile } from '../store/index.ts'
 import { fromStore, jobState, withFile, type Desk } from './desk.ts'
@@ -22,7 +23,8 @@ type ChangeCalls = Pick<
 export const changeCalls = (desk: Desk): ChangeCalls => ({
   'change.make': ({ command }) =>
     withFile(desk, (file) => {
-      const planned = plan(command, file.data, desk.options.newId)
+      const { who, now, newId } = desk.options
+      const planned = plan(command, file.data, newId, { who, at: now() })
       if (!planned.ok) {
         const [first] = planned.problems
         const others = planned.problems.length - 1
@@ -48,6 +50,12 @@ export const historyEntry = (entry: StoredEntry): HistoryEntry => ({
   at: entry.at,
   state: entry.state,
 })
+
+/** The parts of a job by name, as windows choose from them. */
+export const partsToChoose = (data: JobData): ScheduleSnapshot['parts'] =>
+  Array.from(data.all('part'), ({ id, name, kind }) => ({ id, name, kind })).toSorted((one, other) =>
+    one.name.localeCompare(other.name),
+  )
 
 /** Writes a change and says what became of the rows. A change without edits writes nothing. */
 export function commit(
@@ -81,15 +89,20 @@ function outcome(
     const opening = data.get('opening', id)
     return opening === undefined ? [] : [scheduleRow(data, opening)]
   })
-  const all = desk.behaviour.changed(edits)
-  const judged = all ? data.all('opening') : changed.flatMap((row) => data.get('opening', row.id) ?? [])
+  const reached = desk.behaviour.changed(data, edits)
+  const judged =
+    reached === 'all'
+      ? [...data.all('opening')]
+      : [...new Set([...touched.openings, ...reached])].flatMap((id) => data.get('opening', id) ?? [])
   return {
     state: jobState(file),
     name,
     changed,
     gates: desk.behaviour.gates(data, judged),
+    cautions: desk.behaviour.cautions(data, judged),
     removed: [...touched.removed],
     frame: touched.frame ? scheduleFrame(data) : null,
+    parts: touched.frame ? partsToChoose(data) : null,
     reveal,
     leftOut,
   }

@@ -1,7 +1,7 @@
 // Whether a change fits what is there: shapes, old values, references. Decided before anything is written.
 import type { z } from 'zod'
-import { readShape } from '../../core/exchange/index.ts'
 import {
+  readShape,
   records,
   references,
   type Edit,

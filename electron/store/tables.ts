@@ -7,7 +7,17 @@ import { real } from 'drizzle-orm/sqlite-core/columns/real'
 import { text } from 'drizzle-orm/sqlite-core/columns/text'
 import { sqliteTable } from 'drizzle-orm/sqlite-core/table'
 import type { Id, OpeningSource, RecordKind } from '../../core/job/index.ts'
-import { grips, hands, howWorked, labelClasses, motions, stages, workedAs } from '../../core/job/index.ts'
+import {
+  conductorRoles,
+  fittingPlaces,
+  grips,
+  hands,
+  howWorked,
+  labelClasses,
+  motions,
+  stages,
+  workedAs,
+} from '../../core/job/index.ts'
 
 export const job = sqliteTable('job', {
   id: text('id').$type<Id<'job'>>().primaryKey().notNull(),
@@ -628,6 +638,333 @@ export const issue = sqliteTable('issue', {
   notes: text('notes'),
 })
 
+export const jobTerms = sqliteTable('job_terms', {
+  id: text('id').$type<Id<'jobTerms'>>().primaryKey().notNull(),
+  jobId: text('job_id')
+    .$type<Id<'job'>>()
+    .notNull()
+    .references(() => job.id),
+  standbyHours: real('standby_hours'),
+  alarmMinutes: real('alarm_minutes'),
+  ageingPercent: real('ageing_percent'),
+  coolestCelsius: real('coolest_celsius'),
+  warmestCelsius: real('warmest_celsius'),
+  cableWastePercent: real('cable_waste_percent'),
+})
+
+export const localRule = sqliteTable('local_rule', {
+  id: text('id').$type<Id<'localRule'>>().primaryKey().notNull(),
+  position: integer('position').notNull(),
+  sentence: text('sentence').notNull(),
+  citation: text('citation').notNull(),
+  question: text('question').notNull(),
+  answeredBy: text('answered_by').notNull(),
+  wanted: text('wanted', { enum: ['yes', 'no'] }).notNull(),
+  severity: text('severity').notNull(),
+  appliesTo: text('applies_to', { enum: ['every opening', 'openings where', 'ways out'] }).notNull(),
+  fact: text('fact'),
+  factIs: text('fact_is'),
+  arrangement: text('arrangement'),
+})
+
+export const partLoad = sqliteTable('part_load', {
+  id: text('id').$type<Id<'partLoad'>>().primaryKey().notNull(),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .notNull()
+    .references(() => part.id),
+  partPositionId: text('part_position_id')
+    .$type<Id<'partPosition'>>()
+    .references(() => partPosition.id),
+  statedVolts: real('stated_volts'),
+  minimumVolts: real('minimum_volts'),
+  maximumVolts: real('maximum_volts'),
+  holdingAmps: real('holding_amps'),
+  inrushAmps: real('inrush_amps'),
+  inrushSeconds: real('inrush_seconds'),
+  draws: text('draws', {
+    enum: ['all the time', 'while it holds', 'while it is released', 'only when worked'],
+  }),
+})
+
+export const partNetworkFeed = sqliteTable('part_network_feed', {
+  id: text('id').$type<Id<'partNetworkFeed'>>().primaryKey().notNull(),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .notNull()
+    .references(() => part.id),
+  feedClass: integer('feed_class'),
+  watts: real('watts'),
+})
+
+export const partBody = sqliteTable('part_body', {
+  id: text('id').$type<Id<'partBody'>>().primaryKey().notNull(),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .notNull()
+    .references(() => part.id),
+  position: integer('position').notNull(),
+  name: text('name').notNull(),
+  widthMicrometres: integer('width_micrometres'),
+  heightMicrometres: integer('height_micrometres'),
+  depthMicrometres: integer('depth_micrometres'),
+  clearMicrometres: integer('clear_micrometres'),
+  clearSide: text('clear_side'),
+})
+
+export const partPatternFit = sqliteTable('part_pattern_fit', {
+  id: text('id').$type<Id<'partPatternFit'>>().primaryKey().notNull(),
+  partPatternId: text('part_pattern_id')
+    .$type<Id<'partPattern'>>()
+    .notNull()
+    .references(() => partPattern.id),
+  partBodyId: text('part_body_id')
+    .$type<Id<'partBody'>>()
+    .references(() => partBody.id),
+  goesOn: text('goes_on', { enum: ['frame', 'door'] }).notNull(),
+  swing: text('swing', { enum: ['pull side', 'push side'] }),
+  leaves: text('leaves', { enum: ['single', 'pair', 'either'] }),
+  edgeMicrometres: integer('edge_micrometres'),
+})
+
+export const partCutOut = sqliteTable('part_cut_out', {
+  id: text('id').$type<Id<'partCutOut'>>().primaryKey().notNull(),
+  partHoleId: text('part_hole_id')
+    .$type<Id<'partHole'>>()
+    .notNull()
+    .references(() => partHole.id),
+  widthMicrometres: integer('width_micrometres'),
+  heightMicrometres: integer('height_micrometres'),
+})
+
+export const openingFrame = sqliteTable('opening_frame', {
+  id: text('id').$type<Id<'openingFrame'>>().primaryKey().notNull(),
+  openingId: text('opening_id')
+    .$type<Id<'opening'>>()
+    .notNull()
+    .references(() => opening.id),
+  headSoffitMicrometres: integer('head_soffit_micrometres'),
+})
+
+export const spare = sqliteTable('spare', {
+  id: text('id').$type<Id<'spare'>>().primaryKey().notNull(),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .notNull()
+    .references(() => part.id),
+  count: integer('count').notNull(),
+  whereKept: text('where_kept'),
+  notes: text('notes'),
+})
+
+export const placement = sqliteTable('placement', {
+  id: text('id').$type<Id<'placement'>>().primaryKey().notNull(),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .references(() => part.id),
+  typicalFittingId: text('typical_fitting_id')
+    .$type<Id<'typicalFitting'>>()
+    .references(() => typicalFitting.id),
+  fittingId: text('fitting_id')
+    .$type<Id<'fitting'>>()
+    .references(() => fitting.id),
+  place: text('place', { enum: fittingPlaces }),
+  side: text('side', { enum: ['keyed', 'egress'] }),
+  heightMicrometres: integer('height_micrometres'),
+  acrossMicrometres: integer('across_micrometres'),
+})
+
+export const firingGroup = sqliteTable('firing_group', {
+  id: text('id').$type<Id<'firingGroup'>>().primaryKey().notNull(),
+  fittingId: text('fitting_id')
+    .$type<Id<'fitting'>>()
+    .notNull()
+    .references(() => fitting.id),
+  name: text('name').notNull(),
+})
+
+export const visitPart = sqliteTable('visit_part', {
+  id: text('id').$type<Id<'visitPart'>>().primaryKey().notNull(),
+  visitId: text('visit_id')
+    .$type<Id<'visit'>>()
+    .notNull()
+    .references(() => visit.id),
+  fittingId: text('fitting_id')
+    .$type<Id<'fitting'>>()
+    .references(() => fitting.id),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .references(() => part.id),
+  oldSerial: text('old_serial'),
+  newSerial: text('new_serial'),
+  notes: text('notes'),
+})
+
+export const supplyTerms = sqliteTable('supply_terms', {
+  id: text('id').$type<Id<'supplyTerms'>>().primaryKey().notNull(),
+  supplyId: text('supply_id')
+    .$type<Id<'supply'>>()
+    .notNull()
+    .references(() => supply.id),
+  hasBattery: integer('has_battery', { mode: 'boolean' }),
+  ownAmps: real('own_amps'),
+  efficiencyPercent: real('efficiency_percent'),
+  chargingAmps: real('charging_amps'),
+  batteryCelsius: real('battery_celsius'),
+  lowestVolts: real('lowest_volts'),
+  highestVolts: real('highest_volts'),
+})
+
+export const outputTerms = sqliteTable('output_terms', {
+  id: text('id').$type<Id<'outputTerms'>>().primaryKey().notNull(),
+  outputId: text('output_id')
+    .$type<Id<'output'>>()
+    .notNull()
+    .references(() => output.id),
+  lowestVolts: real('lowest_volts'),
+  highestVolts: real('highest_volts'),
+  hasFuse: integer('has_fuse', { mode: 'boolean' }),
+  classTwo: text('class_two', { enum: ['none', 'inherent', 'by overcurrent device'] }),
+})
+
+export const conductorUse = sqliteTable('conductor_use', {
+  id: text('id').$type<Id<'conductorUse'>>().primaryKey().notNull(),
+  conductorId: text('conductor_id')
+    .$type<Id<'conductor'>>()
+    .notNull()
+    .references(() => conductor.id),
+  role: text('role', { enum: conductorRoles }).notNull(),
+})
+
+export const cableKind = sqliteTable('cable_kind', {
+  id: text('id').$type<Id<'cableKind'>>().primaryKey().notNull(),
+  name: text('name').notNull(),
+  position: integer('position').notNull(),
+  conductorCount: integer('conductor_count').notNull(),
+  size: text('size'),
+  stranded: integer('stranded', { mode: 'boolean' }),
+  colours: text('colours', { mode: 'json' }).$type<string[]>().notNull(),
+  usedFor: text('used_for'),
+  notes: text('notes'),
+})
+
+export const routeLength = sqliteTable('route_length', {
+  id: text('id').$type<Id<'routeLength'>>().primaryKey().notNull(),
+  levelId: text('level_id')
+    .$type<Id<'level'>>()
+    .notNull()
+    .references(() => level.id),
+  supplyId: text('supply_id')
+    .$type<Id<'supply'>>()
+    .references(() => supply.id),
+  controllerId: text('controller_id')
+    .$type<Id<'controller'>>()
+    .references(() => controller.id),
+  metres: real('metres').notNull(),
+})
+
+export const networkSwitch = sqliteTable('network_switch', {
+  id: text('id').$type<Id<'networkSwitch'>>().primaryKey().notNull(),
+  mark: text('mark').notNull(),
+  position: integer('position').notNull(),
+  spaceId: text('space_id')
+    .$type<Id<'space'>>()
+    .references(() => space.id),
+  whereText: text('where_text'),
+  budgetWatts: real('budget_watts'),
+  notes: text('notes'),
+})
+
+export const networkPort = sqliteTable('network_port', {
+  id: text('id').$type<Id<'networkPort'>>().primaryKey().notNull(),
+  networkSwitchId: text('network_switch_id')
+    .$type<Id<'networkSwitch'>>()
+    .notNull()
+    .references(() => networkSwitch.id),
+  position: integer('position').notNull(),
+  name: text('name').notNull(),
+  feedType: integer('feed_type'),
+  fittingId: text('fitting_id')
+    .$type<Id<'fitting'>>()
+    .references(() => fitting.id),
+  controllerId: text('controller_id')
+    .$type<Id<'controller'>>()
+    .references(() => controller.id),
+  cableSize: text('cable_size'),
+  stranded: integer('stranded', { mode: 'boolean' }),
+  lengthMetres: real('length_metres'),
+})
+
+export const pointTerms = sqliteTable('point_terms', {
+  id: text('id').$type<Id<'pointTerms'>>().primaryKey().notNull(),
+  pointId: text('point_id')
+    .$type<Id<'point'>>()
+    .notNull()
+    .references(() => point.id),
+  normally: text('normally', { enum: ['open', 'closed'] }),
+  wiredTo: text('wired_to', { enum: ['normally open', 'normally closed'] }),
+  tolerancePercent: real('tolerance_percent'),
+  closedBelowOhms: real('closed_below_ohms'),
+  resistorTolerancePercent: real('resistor_tolerance_percent'),
+})
+
+export const pointRelay = sqliteTable('point_relay', {
+  id: text('id').$type<Id<'pointRelay'>>().primaryKey().notNull(),
+  pointId: text('point_id')
+    .$type<Id<'point'>>()
+    .notNull()
+    .references(() => point.id),
+  contact: text('contact', { enum: ['normally open', 'normally closed'] }),
+  energised: text('energised', { enum: ['to release', 'to hold'] }),
+  releasedInOpenHours: integer('released_in_open_hours', { mode: 'boolean' }),
+  unlockSeconds: real('unlock_seconds'),
+})
+
+export const issueDocument = sqliteTable('issue_document', {
+  id: text('id').$type<Id<'issueDocument'>>().primaryKey().notNull(),
+  issueId: text('issue_id')
+    .$type<Id<'issue'>>()
+    .notNull()
+    .references(() => issue.id),
+  position: integer('position').notNull(),
+  name: text('name').notNull(),
+  mediaType: text('media_type').notNull(),
+  sha256: text('sha256').notNull(),
+  byteCount: integer('byte_count').notNull(),
+})
+
+export const signature = sqliteTable('signature', {
+  id: text('id').$type<Id<'signature'>>().primaryKey().notNull(),
+  issueId: text('issue_id')
+    .$type<Id<'issue'>>()
+    .references(() => issue.id),
+  position: integer('position').notNull(),
+  signsFor: text('signs_for', { enum: ['training', 'acceptance'] }).notNull(),
+  name: text('name').notNull(),
+  company: text('company'),
+  role: text('role'),
+  signedOn: text('signed_on'),
+  notes: text('notes'),
+})
+
+export const maintenanceTask = sqliteTable('maintenance_task', {
+  id: text('id').$type<Id<'maintenanceTask'>>().primaryKey().notNull(),
+  position: integer('position').notNull(),
+  name: text('name').notNull(),
+  everyMonths: integer('every_months'),
+  partId: text('part_id')
+    .$type<Id<'part'>>()
+    .references(() => part.id),
+  openingId: text('opening_id')
+    .$type<Id<'opening'>>()
+    .references(() => opening.id),
+  supplyId: text('supply_id')
+    .$type<Id<'supply'>>()
+    .references(() => supply.id),
+  nextOn: text('next_on'),
+  notes: text('notes'),
+})
+
 export const document = sqliteTable('document', {
   id: text('id').$type<Id<'document'>>().primaryKey().notNull(),
   name: text('name').notNull(),
@@ -681,6 +1018,8 @@ export const schemaMigration = sqliteTable('schema_migration', {
 /** The table of each kind of record. */
 export const recordTables = {
   job,
+  jobTerms,
+  localRule,
   contact,
   building,
   level,
@@ -688,6 +1027,8 @@ export const recordTables = {
   part,
   partSetting,
   partPosition,
+  partLoad,
+  partNetworkFeed,
   partSettingTable,
   partSettingTableRow,
   partContact,
@@ -699,25 +1040,45 @@ export const recordTables = {
   settingEffect,
   partPattern,
   partHole,
+  partBody,
+  partPatternFit,
+  partCutOut,
+  spare,
   typical,
   typicalFitting,
   typicalFittingLeaf,
   opening,
   leaf,
+  openingFrame,
   leafOverlap,
   fitting,
+  placement,
+  firingGroup,
   visit,
+  visitPart,
   settingValue,
   supply,
   output,
+  supplyTerms,
+  outputTerms,
   controller,
   run,
   conductor,
+  conductorUse,
+  cableKind,
+  routeLength,
+  networkSwitch,
+  networkPort,
   point,
+  pointTerms,
+  pointRelay,
   link,
   factAnswer,
   proof,
   finding,
   issue,
+  issueDocument,
+  signature,
+  maintenanceTask,
   document,
 } as const satisfies Record<RecordKind, unknown>

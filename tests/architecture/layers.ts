@@ -9,16 +9,20 @@ export type Guard = (file: string, text: string) => readonly string[]
 export const rankInCore: Readonly<Record<string, number>> = {
   job: 0,
   behaviour: 1,
-  power: 1,
   settings: 1,
-  preparation: 1,
+  power: 2,
+  preparation: 2,
   cautions: 2,
-  proving: 2,
+  handover: 2,
   schedule: 2,
+  library: 3,
+  runs: 3,
   exchange: 3,
   comparing: 4,
   documents: 5,
-  contract: 6,
+  parts: 6,
+  proving: 6,
+  contract: 7,
 }
 
 interface Packages {
@@ -53,7 +57,17 @@ const layers: readonly Layer[] = [
     name: 'renderer/paper',
     holds: paper,
     mayKnow: [core, drawing, paper],
-    packages: { only: [/^pdfkit/, /^fontkit$/, /^node:/, /^dejavu-fonts-ttf/, /^@expo-google-fonts\//] },
+    packages: {
+      only: [
+        /^pdfkit/,
+        /^@cantoo\/pdf-lib$/,
+        /^uqr$/,
+        /^fontkit$/,
+        /^node:/,
+        /^dejavu-fonts-ttf/,
+        /^@expo-google-fonts\//,
+      ],
+    },
   },
   {
     name: 'renderer',
@@ -81,8 +95,8 @@ const layers: readonly Layer[] = [
     packages: { never: [/^electron$/] },
   },
   {
-    name: 'electron/store',
-    holds: /^electron\/store\//,
+    name: 'electron/store and electron/library',
+    holds: /^electron\/(store|library)\//,
     mayKnow: [core, electron, migrations],
     packages: { never: [/^electron$/, /^pdfkit/, ...buildPackages] },
   },

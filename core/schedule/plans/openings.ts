@@ -150,6 +150,14 @@ export function planDuplicate(command: Of<'duplicate openings'>, data: JobData, 
       const leafId = newId()
       leafIds.set(leaf.id, leafId)
       edits.push(addRecord('leaf', { ...leaf, id: asId<'leaf'>(leafId), openingId: id }))
+      for (const overlap of data.referring('leafOverlap', 'leafId', leaf.id))
+        edits.push(
+          addRecord('leafOverlap', {
+            ...overlap,
+            id: asId<'leafOverlap'>(newId()),
+            leafId: asId<'leaf'>(leafId),
+          }),
+        )
     }
     const fittingIds = new Map<string, Fitting['id']>()
     for (const fitting of data.referring('fitting', 'openingId', opening.id)) {
@@ -166,6 +174,8 @@ export function planDuplicate(command: Of<'duplicate openings'>, data: JobData, 
           installedOn: null,
         }),
       )
+      for (const placement of data.referring('placement', 'fittingId', fitting.id))
+        edits.push(addRecord('placement', { ...placement, id: asId<'placement'>(newId()), fittingId }))
       for (const value of data.referring('settingValue', 'fittingId', fitting.id))
         if (value.stage === 'designed')
           edits.push(

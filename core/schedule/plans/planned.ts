@@ -15,6 +15,13 @@ export type Planned =
 /** Makes ids that no record has; given by the host, since the core draws no lots. */
 export type NewId = () => string
 
+/** Who asks for a change and when; given by the host. */
+export interface Stamp {
+  readonly who: string
+  /** ISO 8601, UTC. */
+  readonly at: string
+}
+
 export const planned = (name: string, edits: readonly Edit[], reveal: readonly string[] = []): Planned => ({
   ok: true,
   change: { name, edits },

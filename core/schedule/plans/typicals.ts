@@ -8,6 +8,7 @@ import {
   type Edit,
   type Fitting,
   type JobData,
+  type JobRecord,
   type Typical,
   type TypicalFitting,
 } from '../../job/index.ts'
@@ -22,6 +23,7 @@ import {
   type Planned,
 } from './planned.ts'
 
+type Link = JobRecord<'link'>
 type Of<Does extends Command['does']> = Extract<Command, { does: Does }>
 
 const typicalGone = 'That typical is no longer there.'
@@ -58,7 +60,7 @@ export function planAddTypical(command: Of<'add typical'>, data: JobData, newId:
   return planned(like === null ? `Add typical ${name}` : `Add typical ${name}, like ${like.name}`, edits)
 }
 
-/** The fittings, designed settings and links of a typical, again under another. */
+/** The fittings of a typical with leaf, place, designed settings and links, again under another. */
 function copyFittings(data: JobData, from: Typical, to: Typical, newId: NewId): Edit[] {
   const edits: Edit[] = []
   const ids = new Map<string, TypicalFitting['id']>()
@@ -69,6 +71,18 @@ function copyFittings(data: JobData, from: Typical, to: Typical, newId: NewId): 
     for (const value of data.referring('settingValue', 'typicalFittingId', slot.id))
       edits.push(
         addRecord('settingValue', { ...value, id: asId<'settingValue'>(newId()), typicalFittingId: id }),
+      )
+    for (const leaf of data.referring('typicalFittingLeaf', 'typicalFittingId', slot.id))
+      edits.push(
+        addRecord('typicalFittingLeaf', {
+          ...leaf,
+          id: asId<'typicalFittingLeaf'>(newId()),
+          typicalFittingId: id,
+        }),
+      )
+    for (const placement of data.referring('placement', 'typicalFittingId', slot.id))
+      edits.push(
+        addRecord('placement', { ...placement, id: asId<'placement'>(newId()), typicalFittingId: id }),
       )
   }
   for (const link of data.referring('link', 'typicalId', from.id))
@@ -163,7 +177,60 @@ export function planSetTypicalFitting(command: Of<'set typical fitting'>, data: 
     return impossible(`${typical.name} already has a fitting tagged ${tag}.`)
   const fields = tag === undefined ? command.fields : { ...command.fields, tag }
   const set = setFields('typicalFitting', slot, fields as Partial<TypicalFitting>)
-  return planned(`Change ${slot.tag} of typical ${typical.name}`, set === null ? [] : [set])
+  return planned(`Change ${slot.tag} of typical ${typical.name}`, [
+    ...(set === null ? [] : [set]),
+    ...(partId === undefined || partId === slot.partId ? [] : followNewPart(data, slot, partId)),
+  ])
+}
+
+/** Links, points and designed settings of a fitting go to what its new part calls by the same name, or are let go. */
+function followNewPart(data: JobData, slot: TypicalFitting, partId: string): Edit[] {
+  const edits: Edit[] = []
+  const old = slot.partId
+  const fittings = data
+    .referring('fitting', 'typicalFittingId', slot.id)
+    .filter((fitting) => fitting.partId === null)
+  const contactLike = (id: Link['partContactId']): Link['partContactId'] => {
+    const contact = data.get('partContact', id ?? '')
+    if (contact === undefined || contact.partId !== old) return id
+    return (
+      data.referring('partContact', 'partId', partId).find(({ name }) => name === contact.name)?.id ?? null
+    )
+  }
+  const links = [
+    ...data.referring('link', 'fromTypicalFittingId', slot.id),
+    ...fittings.flatMap(({ id }) => data.referring('link', 'fromFittingId', id)),
+  ]
+  // A link can start from the fitting and from the slot that it follows; it is changed once.
+  for (const link of new Set(links)) {
+    const set = setFields('link', link, { partContactId: contactLike(link.partContactId) })
+    if (set !== null) edits.push(set)
+  }
+  for (const point of fittings.flatMap(({ id }) => data.referring('point', 'fittingId', id))) {
+    const set = setFields('point', point, { partContactId: contactLike(point.partContactId) })
+    if (set !== null) edits.push(set)
+  }
+  const values = [
+    ...data.referring('settingValue', 'typicalFittingId', slot.id),
+    ...fittings.flatMap(({ id }) => data.referring('settingValue', 'fittingId', id)),
+  ]
+  for (const value of values) {
+    const setting = data.get('partSetting', value.partSettingId)
+    // What was set or found was so on the old device; that stays as it was noted.
+    if (value.stage !== 'designed' || setting?.partId !== old) continue
+    const like = settingLike(data, setting.name, value.value, partId)
+    const set = like === null ? null : setFields('settingValue', value, { partSettingId: like })
+    edits.push(...(set === null ? removeRecords(data, 'settingValue', [value.id]).edits : [set]))
+  }
+  return edits
+}
+
+/** The setting of this name on a part, if it takes the value. */
+function settingLike(data: JobData, name: string, value: string, partId: string) {
+  const setting = data.referring('partSetting', 'partId', partId).find((each) => each.name === name)
+  if (setting === undefined) return null
+  const positions = data.referring('partPosition', 'partSettingId', setting.id)
+  return positions.length === 0 || positions.some((each) => each.name === value) ? setting.id : null
 }
 
 export function planRemoveTypicalFitting(command: Of<'remove typical fitting'>, data: JobData): Planned {
@@ -178,8 +245,8 @@ function slotsTakenOut(data: JobData, slots: readonly TypicalFitting[]): Edit[] 
   const edits: Edit[] = []
   const gone: string[] = []
   const links: string[] = []
-  const values: string[] = []
   for (const slot of slots) {
+    const [goesOn] = data.referring('typicalFittingLeaf', 'typicalFittingId', slot.id)
     for (const fitting of data.referring('fitting', 'typicalFittingId', slot.id)) {
       if (fitting.leftOut || !worthKeeping(data, fitting)) {
         gone.push(fitting.id)
@@ -193,20 +260,33 @@ function slotsTakenOut(data: JobData, slots: readonly TypicalFitting[]): Edit[] 
         fittedBy: fitting.fittedBy ?? slot.fittedBy,
         wiredBy: fitting.wiredBy ?? slot.wiredBy,
         terminatedBy: fitting.terminatedBy ?? slot.terminatedBy,
+        leafId: fitting.leafId ?? leafOfRole(data, fitting, goesOn?.leaf ?? null),
       })
       if (set !== null) edits.push(set)
     }
     for (const field of ['fromTypicalFittingId', 'toTypicalFittingId'] as const)
       links.push(...data.referring('link', field, slot.id).map((link) => link.id))
-    values.push(...data.referring('settingValue', 'typicalFittingId', slot.id).map((value) => value.id))
   }
   edits.push(...removeRecords(data, 'fitting', gone).edits)
   // The slots go last; what referred to them was set or removed above.
   edits.push(...removeRecords(data, 'link', links.filter(notIn(edits))).edits)
-  edits.push(...removeRecords(data, 'settingValue', values.filter(notIn(edits))).edits)
+  for (const kind of ['settingValue', 'placement', 'typicalFittingLeaf'] as const) {
+    const ids = slots.flatMap((slot) => data.referring(kind, 'typicalFittingId', slot.id).map(({ id }) => id))
+    edits.push(...removeRecords(data, kind, ids.filter(notIn(edits))).edits)
+  }
   for (const slot of slots) edits.push({ does: 'remove', kind: 'typicalFitting', record: slot })
   return edits
 }
+
+/** The leaf of a pair that a typical's fitting goes on; null where it says none or the opening has no such leaf. */
+const leafOfRole = (
+  data: JobData,
+  { openingId }: Fitting,
+  role: 'active' | 'inactive' | null,
+): Fitting['leafId'] =>
+  role === null
+    ? null
+    : (data.referring('leaf', 'openingId', openingId).find((leaf) => leaf.role === role)?.id ?? null)
 
 /** Leaves out the ids that these edits remove already; one record may have gone with another. */
 function notIn(edits: readonly Edit[]): (id: string) => boolean {

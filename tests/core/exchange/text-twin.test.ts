@@ -3,7 +3,7 @@ import fs from 'node:fs'
 import path from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { z } from 'zod'
-import { readTwin, twinJsonSchema, writeTwin, type Twin } from '../../../core/exchange/index.ts'
+import { readTwin, twinJsonSchema, twinVersion, writeTwin, type Twin } from '../../../core/exchange/index.ts'
 import { JobData, recordKinds, records, references, type RecordKind } from '../../../core/job/index.ts'
 import { oneOfEach } from '../../../fixtures/shipped-schemas/one-of-each.ts'
 
@@ -120,7 +120,12 @@ const spoilings: readonly [string, () => string, string, string][] = [
   ['another JSON', () => '{"openings":[]}', 'not-a-twin', 'expected "format": "lintelbook job"'],
   ['a list', () => '[]', 'not-a-twin', 'not a twin'],
   ['null', () => 'null', 'not-a-twin', 'not a twin'],
-  ['a newer version', () => changed((twin) => Object.assign(twin, { version: 3 })), 'newer', 'has version 3'],
+  [
+    'a newer version',
+    () => changed((twin) => Object.assign(twin, { version: twinVersion + 1 })),
+    'newer',
+    `has version ${twinVersion + 1}`,
+  ],
   [
     'no version',
     () => changed((twin) => Object.assign(twin, { version: null })),
@@ -364,11 +369,13 @@ describe('a spoilt twin', () => {
     expect(read.ok ? '' : read.problem.sentence).toContain(words)
   })
 
-  // Of these exactly one of two is there; naming the other as well would be another fault.
+  // Of these exactly one is there; naming the other as well would be another fault.
   const insteadOf: Readonly<Record<string, readonly string[]>> = {
     'settingValue.fittingId': ['typicalFittingId'],
     'settingEffect.partSettingTableRowId': ['partPositionId'],
     'settingEffect.partElementId': ['partContactId'],
+    'placement.typicalFittingId': ['partId'],
+    'placement.fittingId': ['partId'],
   }
 
   test('every reference is checked', () => {

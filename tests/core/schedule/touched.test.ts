@@ -42,7 +42,7 @@ describe('what a change reaches', () => {
     ['a building', set('building', 'main', { name: 'House' }), '', '', true],
     ['a part', set('part', 'lock', { name: 'Lock' }), '', '', true],
     ['the job', set('job', 'job', { units: 'metric' }), '', '', true],
-    ['a run', set('run', 'run', { lengthMetres: 3 }), '', '', false],
+    ['a run, where it ends', set('run', 'run', { lengthMetres: 3 }), 'a', '', false],
     ['openings removed', planned({ does: 'remove openings', openingIds: ['a', 'c'] }), '', 'ac', true],
     ['a room removed', (data) => removeRecords(data, 'space', ['r201']).edits, 'g', '', false],
     ['a copy', planned({ does: 'duplicate openings', openingIds: ['a'] }), 'n1', '', true],

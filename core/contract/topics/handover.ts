@@ -1,0 +1,3 @@
+// Issues, the binder, labels and the open workbook.
+
+export const handoverContract = {} as const

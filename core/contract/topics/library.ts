@@ -1,0 +1,3 @@
+// Job files on the shelf, searched together.
+
+export const libraryContract = {} as const

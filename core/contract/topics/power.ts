@@ -1,0 +1,3 @@
+// Volts, loading, batteries and what would put them right.
+
+export const powerContract = {} as const

@@ -1,0 +1,3 @@
+// Runs, conductors, controllers, points and their loops.
+
+export const runsContract = {} as const
