@@ -1,6 +1,6 @@
 // All of a doorway's behaviour, worked out once for every doorway that is arranged alike.
 import { canonical } from './canonical.ts'
-import { conditionsOf, releasesWhileSilent } from './conditions.ts'
+import { alarmInOpenHours, conditionsOf, releasesWhileSilent } from './conditions.ts'
 import { judgePlanned } from './judge.ts'
 import type { Doorway } from './model.ts'
 import { planOf } from './plan.ts'
@@ -11,6 +11,8 @@ export interface Behaviour {
   readonly results: readonly ConditionResult[]
   /** Each exit device and manual release worked while the controller is silent. */
   readonly whileSilent: readonly ConditionResult[]
+  /** What the cautions judge: the results, and the alarm in open hours. */
+  readonly forCautions: readonly ConditionResult[]
 }
 
 /** A key that two doorways share exactly when they are the same but for the order of their lists. */
@@ -18,9 +20,11 @@ export const structuralKey = (doorway: Doorway): string => JSON.stringify(canoni
 
 export function behaviourOf(doorway: Doorway): Behaviour {
   const plan = planOf(doorway)
+  const results = conditionsOf(plan.doorway).map((condition) => judgePlanned(plan, condition))
   return {
     doorway: plan.doorway,
-    results: conditionsOf(plan.doorway).map((condition) => judgePlanned(plan, condition)),
+    results,
+    forCautions: [...results, judgePlanned(plan, alarmInOpenHours)],
     whileSilent: releasesWhileSilent(plan.doorway).map((condition) => judgePlanned(plan, condition)),
   }
 }

@@ -124,6 +124,12 @@ export function together(...conditions: readonly Condition[]): Condition {
   }
 }
 
+/**
+ * The alarm while the controller holds the opening released, when latches are drawn and operators are asked. Cautions
+ * need it beyond a doorway's own conditions.
+ */
+export const alarmInOpenHours: Condition = together(openHours, fireAlarm)
+
 type WorkedDevice = Device & { readonly workedAs: WorkedAs }
 const isWorked = (device: Device): device is WorkedDevice => device.workedAs !== null
 

@@ -8,6 +8,7 @@ import {
   type JobRecord,
   type Leaf as LeafRecord,
   type Opening,
+  type Part,
   type Stage,
 } from '../job/index.ts'
 import type { DeclaredParts, ElementDeclaration, PartDeclaration, SettingEffect } from './declarations.ts'
@@ -33,6 +34,7 @@ import type {
   PoweredContact,
   Question,
   Supply,
+  Thing,
   Watch,
 } from './model.ts'
 import { known, unknown } from './truth.ts'
@@ -44,7 +46,14 @@ export type DoorwayProblem =
   | { readonly code: 'which leaf'; readonly tag: string }
 
 export type DoorwayAnswer =
-  | { readonly ok: true; readonly doorway: Doorway }
+  | {
+      readonly ok: true
+      readonly doorway: Doorway
+      /** The part behind each element, device, hardware and operator of the doorway, by its key. */
+      readonly partOf: ReadonlyMap<string, Part>
+      /** Whether keys in it come from records of this opening, so that no other opening can have the same. */
+      readonly namesRecords: boolean
+    }
   | { readonly ok: false; readonly problems: readonly DoorwayProblem[] }
 
 export interface DoorwayOptions {
@@ -75,10 +84,12 @@ export function doorwayProblemSentence(problem: DoorwayProblem): string {
 /** A fitting with what the builder needs of it. */
 interface Place {
   readonly fitting: EffectiveFitting
-  /** Its tag; with its key where two fittings of an opening share a tag. */
+  /** Its tag; with its key where two fittings of an opening share a tag, with its mark where it is of another opening. */
   readonly id: string
   readonly leaf: string
   readonly declared: PartDeclaration | null
+  /** The mark of the other opening on which it stands: the other door of an interlock. */
+  readonly otherMark: string | null
 }
 
 type Link = JobRecord<'link'>
@@ -91,9 +102,10 @@ interface Wiring {
 
 interface Site {
   readonly data: JobData
-  readonly opening: Opening
   readonly options: DoorwayOptions
   readonly places: readonly Place[]
+  /** Fittings of other openings that this one's links start from. */
+  readonly fromOthers: readonly Place[]
   readonly wiring: readonly Wiring[]
   readonly supplies: Map<string, Supply>
   readonly controllerName: string
@@ -112,36 +124,43 @@ export function doorwayOf(data: JobData, opening: Opening, options: DoorwayOptio
   const places: Place[] = []
   for (const fitting of fittings) {
     const leaf = leafOf(fitting, leaves, options.declared)
-    const declared = fitting.part === null ? null : (options.declared.part.get(fitting.part.id) ?? null)
+    const declared = declarationOf(fitting, options)
     if (leaf === null && mattersToLeaf(fitting, declared, options))
       problems.push({ code: 'which leaf', tag: fitting.tag })
     const shared = fittings.filter(({ tag }) => tag === fitting.tag).length > 1
     const id = shared ? `${fitting.tag} ${fitting.key}` : fitting.tag
-    places.push({ fitting, id, leaf: leaf ?? leaves[0]?.id ?? '', declared })
+    places.push({ fitting, id, leaf: leaf ?? leaves[0]?.id ?? '', declared, otherMark: null })
   }
   if (problems.length > 0) return { ok: false, problems }
 
+  const wiring = wiringOf(data, opening, options, places)
   const site: Site = {
     data,
-    opening,
     options,
     places,
-    wiring: wiringOf(data, opening, places),
+    fromOthers: [...new Set(wiring.map(({ from }) => from))].filter(({ otherMark }) => otherMark !== null),
+    wiring,
     supplies: new Map(),
     controllerName: controllerNameOf(data, places),
     leaves,
   }
-  return { ok: true, doorway: build(site) }
+  const namesRecords = places.some(({ id, fitting }) => id !== fitting.tag)
+  return { ok: true, ...build(site), namesRecords }
 }
 
+const declarationOf = (
+  { part }: EffectiveFitting,
+  { declared }: Pick<DoorwayOptions, 'declared'>,
+): PartDeclaration | null => (part === null ? null : (declared.part.get(part.id) ?? null))
+
 /** A leaf under a key that openings arranged alike share; a record's own id would make every doorway another. */
-interface KeyedLeaf {
+export interface KeyedLeaf {
   readonly id: string
   readonly recordId: string
   readonly role: LeafRecord['role']
 }
 
-function leavesOf(data: JobData, opening: Opening): KeyedLeaf[] {
+export function leavesOf(data: JobData, opening: Opening): KeyedLeaf[] {
   const seen = new Map<string, number>()
   return data
     .referring('leaf', 'openingId', opening.id)
@@ -180,8 +199,13 @@ function mattersToLeaf(
   )
 }
 
-/** The opening's own links, and those of its typical between the fittings that follow it. */
-function wiringOf(data: JobData, opening: Opening, places: readonly Place[]): Wiring[] {
+/** The opening's own links, also from another opening's fitting, and its typical's between the fittings that follow it. */
+function wiringOf(
+  data: JobData,
+  opening: Opening,
+  options: DoorwayOptions,
+  places: readonly Place[],
+): Wiring[] {
   const links = [
     ...data.referring('link', 'openingId', opening.id),
     ...(opening.typicalId === null ? [] : data.referring('link', 'typicalId', opening.typicalId)),
@@ -192,11 +216,33 @@ function wiringOf(data: JobData, opening: Opening, places: readonly Place[]): Wi
         (fittingId !== null && fitting.fitting?.id === fittingId) ||
         (slotId !== null && fitting.slot?.id === slotId),
     )
+  const others = new Map<string, Place | undefined>()
+  const elsewhere = (fittingId: string | null): Place | undefined => {
+    if (fittingId === null) return undefined
+    if (!others.has(fittingId)) others.set(fittingId, placeElsewhere(data, opening, options, fittingId))
+    return others.get(fittingId)
+  }
   return links.flatMap((link) => {
-    const from = end(link.fromFittingId, link.fromTypicalFittingId)
+    const from = end(link.fromFittingId, link.fromTypicalFittingId) ?? elsewhere(link.fromFittingId)
     const to = end(link.toFittingId, link.toTypicalFittingId)
     return from === undefined || to === undefined ? [] : [{ link, from, to }]
   })
+}
+
+/** A fitting of another opening, named with that opening's mark. Its door is shut unless a condition opens it. */
+function placeElsewhere(
+  data: JobData,
+  opening: Opening,
+  options: DoorwayOptions,
+  fittingId: string,
+): Place | undefined {
+  const record = data.get('fitting', fittingId)
+  const other = record === undefined ? undefined : data.get('opening', record.openingId)
+  if (other === undefined || other.id === opening.id) return undefined
+  const fitting = effectiveFittings(data, other).find((each) => each.fitting?.id === fittingId)
+  if (fitting === undefined || fitting.leftOut) return undefined
+  const declared = declarationOf(fitting, options)
+  return { fitting, id: `${other.mark} ${fitting.tag}`, leaf: '', declared, otherMark: other.mark }
 }
 
 /** The controller that has a point at one of the fittings, by its mark. */
@@ -214,16 +260,31 @@ function controllerNameOf(data: JobData, places: readonly Place[]): string {
 const controllerId = 'controller'
 const relayId = (place: Place): string => `relay ${place.id}`
 
-function build(site: Site): Doorway {
+interface Built {
+  readonly doorway: Doorway
+  readonly partOf: ReadonlyMap<string, Part>
+}
+
+function build(site: Site): Built {
   const { leaves } = site
+  const partOf = new Map<string, Part>()
+  const eachOf = <T extends Thing>(
+    places: readonly Place[],
+    make: (site: Site, place: Place) => readonly T[],
+  ): T[] =>
+    places.flatMap((place) => {
+      const made = make(site, place)
+      if (place.fitting.part !== null) for (const { id } of made) partOf.set(id, place.fitting.part)
+      return made
+    })
   const asked = site.places.filter((place) => ordersFor(site, place).length > 0)
-  const elements = withKeepers(site.places.flatMap((place) => elementsOf(site, place)))
-  const operators = site.places.flatMap((place) => operatorOf(site, place))
-  const devices = [...site.places.flatMap((place) => deviceOf(site, place)), ...asked.map(relayOf)]
+  const elements = withKeepers(eachOf(site.places, elementsOf))
+  const operators = eachOf(site.places, operatorOf)
+  const devices = [...eachOf([...site.places, ...site.fromOthers], deviceOf), ...asked.map(relayOf)]
   const controllers = asked.length === 0 ? [] : [controllerOf(site, asked)]
-  return {
+  const doorway: Doorway = {
     leaves: leaves.map((leaf) => leafFrom(site, leaf, leaves)),
-    hardware: site.places.flatMap((place) => hardwareOf(site, place)),
+    hardware: eachOf(site.places, hardwareOf),
     elements,
     devices,
     controllers,
@@ -231,6 +292,7 @@ function build(site: Site): Doorway {
     operators,
     watches: site.wiring.flatMap((wiring) => watchOf(site, wiring)),
   }
+  return { doorway, partOf }
 }
 
 function leafFrom(site: Site, record: KeyedLeaf, leaves: readonly KeyedLeaf[]): Leaf {
@@ -247,7 +309,8 @@ function leafFrom(site: Site, record: KeyedLeaf, leaves: readonly KeyedLeaf[]): 
   return { id: record.id, name, role: 'inactive', shutsItself, opensAfter }
 }
 
-const nameOf = ({ fitting }: Place): string => `${fitting.part?.kind ?? 'fitting'} ${fitting.tag}`
+const nameOf = ({ fitting, otherMark }: Place): string =>
+  `${fitting.part?.kind ?? 'fitting'} ${fitting.tag}${otherMark === null ? '' : ` of ${otherMark}`}`
 
 const hardwareId = (place: Place, name: string): string => `${place.id} ${name}`
 
@@ -439,7 +502,7 @@ function supplyOf(site: Site, place: Place): Supply {
 }
 
 /** Follows runs upstream to an output; null where they end before one. */
-function supplyByRuns(data: JobData, fittingId: string | null): JobRecord<'supply'> | null {
+export function supplyByRuns(data: JobData, fittingId: string | null): JobRecord<'supply'> | null {
   const seen = new Set<string>()
   let at = fittingId
   while (at !== null && !seen.has(at)) {
@@ -528,7 +591,11 @@ function deviceOf(site: Site, place: Place): Device[] {
     id: place.id,
     name: nameOf(place),
     workedAs: declared?.workedAs ?? null,
-    workedWith: declared?.workedWith == null ? null : hardwareId(place, declared.workedWith),
+    // The hardware of another opening is not there to be worked from this one.
+    workedWith:
+      declared?.workedWith == null || place.otherMark !== null
+        ? null
+        : hardwareId(place, declared.workedWith),
   }
   if (declared?.power === 'none') return [{ ...core, needsPower: false, contacts }]
   const feed: Feed =
@@ -579,12 +646,15 @@ function contactFrom(site: Site, place: Place, record: JobRecord<'partContact'>)
       ...byWork,
       ...change({ on: 'fire alarm' }, 'fire alarm'),
       ...change({ on: 'mains lost' }, 'mains lost'),
-      ...(rest === 'door shut' ? change({ on: 'leaf open', leaf: place.leaf }, 'door open') : []),
+      ...(rest === 'door shut' ? change(whenOpened(place), 'door open') : []),
     ],
     turnedRound: turnedRoundOf(site, place, record.id),
     withoutPower: withoutPowerOf(site, place, record.id, stateIn('no power')),
   }
 }
+
+const whenOpened = ({ leaf, otherMark }: Place): Cause =>
+  otherMark === null ? { on: 'leaf open', leaf } : { on: 'other opening open', opening: otherMark }
 
 function turnedRoundOf(site: Site, place: Place, contact: string): Fact<boolean> {
   if (effectsOn(site, contact, 'turned round').length === 0) return known(false)
@@ -704,14 +774,14 @@ function valueOf({ data, options }: Site, { fitting }: Place, setting: string): 
 }
 
 /** Set and found values are a history: the latest of both says how a thing stands. Designed counts only before them. */
-const stagesCounted: Readonly<Record<Stage, readonly (readonly Stage[])[]>> = {
+export const stagesCounted: Readonly<Record<Stage, readonly (readonly Stage[])[]>> = {
   found: [['set', 'found'], ['designed']],
   set: [['set'], ['designed']],
   designed: [['designed']],
 }
 
 type SettingValue = JobRecord<'settingValue'>
-const laterFirst = (one: SettingValue, other: SettingValue): number => {
+export const laterFirst = (one: SettingValue, other: SettingValue): number => {
   const [first, second] = [one.at ?? '', other.at ?? '']
   if (first !== second) return first < second ? 1 : -1
   // At the same moment what was found was seen after what was set.

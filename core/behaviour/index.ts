@@ -10,6 +10,7 @@ export * from './sequence.ts'
 export * from './trapped.ts'
 export * from './declarations.ts'
 export { declaredInJob } from './declared-in-job.ts'
+export { doorwaysOf, type Doorways, type TouchedOpenings } from './doorways.ts'
 export {
   batteryFromRecord,
   doorwayOf,
@@ -18,3 +19,4 @@ export {
   type DoorwayOptions,
   type DoorwayProblem,
 } from './from-job.ts'
+export { feedsIn } from './feeds.ts'

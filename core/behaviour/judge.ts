@@ -115,8 +115,16 @@ function standingOpen(
   reasons: readonly Reason[],
 ): Passage {
   if (standing !== 'not known') return { form: 'free', reasons }
-  const missing = [...standingQuestions(plan, moment.rest, leaf), ...missingIn(whenShut)]
-  return passageOf(free, rangeOf(whenShut).atWorst, missing, [...reasons, ...whenShut.reasons])
+  const { atWorst } = rangeOf(whenShut)
+  if (asEasyAs(free, atWorst)) return passageOf(free, atWorst, [], [...reasons, ...whenShut.reasons])
+  const questions = standingQuestions(plan, moment.rest, leaf)
+  const asked = questions.map((question): Reason => ({ step: 'not known', question }))
+  return passageOf(
+    free,
+    atWorst,
+    unique([...questions, ...missingIn(whenShut)]),
+    unique([...reasons, ...asked, ...whenShut.reasons]),
+  )
 }
 
 function shutPassages(plan: Plan, moment: Moment, condition: Condition, leaf: Leaf): Passages {

@@ -24,6 +24,7 @@ import {
   holdsAgainst,
   inView,
   keeperOf,
+  someOf,
   type Moment,
   type Way,
 } from './ways.ts'
@@ -75,11 +76,12 @@ function explainLetThrough(scene: Scene, way: Way, steps: Steps): void {
   if (holders.length === 0) steps.add({ step: 'nothing holds', leaf: thingOf(leaf), direction })
   for (const element of holders) {
     const drawing = way.hardware.find(({ id }) => element.drawnBy.includes(id))
-    const holdsAtRest = holdsAgainst(plan, element, direction, moment.rest) !== 'no'
-    if (holdsAtRest && drawing !== undefined)
+    const holdsNow = holdsAgainst(plan, element, direction, way.electrics) !== 'no'
+    // The motion itself may make an element engage that it draws; then it is drawn all the same.
+    const isDrawn = holdsNow || holdsAgainst(plan, element, direction, moment.rest) !== 'no'
+    if (drawing !== undefined && isDrawn)
       steps.add({ step: 'drawn', thing: thingOf(element), hardware: used(drawing) })
-    else if (holdsAgainst(plan, element, direction, way.electrics) !== 'no')
-      addDelay(element, way.hardware, steps)
+    else if (holdsNow) addDelay(element, way.hardware, steps)
     else explainLetGo(scene, element, way.electrics, steps)
   }
   for (const hardware of way.hardware) {
@@ -110,10 +112,10 @@ function addDelay(element: HoldingElement, hardware: readonly Hardware[], steps:
   })
 }
 
-/** Why an element that could hold this way does not. */
+/** Why an element that could hold this way does not: where it may be engaged, it is its keeper that lets go. */
 function explainLetGo(scene: Scene, element: HoldingElement, electrics: Electrics, steps: Steps): void {
   const keeper = keeperOf(scene.plan, element)
-  if (electrics.isEngaged(element) === 'yes' && keeper !== null) {
+  if (electrics.isEngaged(element) !== 'no' && keeper !== null) {
     explainRelease(scene, keeper, electrics, steps)
     steps.add({ step: 'keeper lets pass', thing: thingOf(element), keeper: thingOf(keeper) })
     return
@@ -365,11 +367,10 @@ function relevantElements({ plan, leaf, direction }: Scene): readonly HoldingEle
 export function missingFor(scene: Scene) {
   const questions = new Questions()
   const { plan, moment, leaf, direction } = scene
-  const hardware = hardwareFor(plan, leaf, direction)
-  const moments = [moment.rest, ...hardware.map((each) => moment.whileWorked([each]))]
-  if (hardware.length > 1) moments.push(moment.whileWorked(hardware))
+  const choices = someOf(hardwareFor(plan, leaf, direction))
+  const moments = new Set([moment.rest, ...choices.map((hardware) => moment.whileWorked(hardware))])
   for (const element of relevantElements(scene)) {
-    for (const electrics of new Set(moments)) {
+    for (const electrics of moments) {
       askAboutElement(plan, electrics, element, questions)
       if (element.delay !== null && inView(electrics.isEngaged(element), 'worst'))
         questions.askOf(element.delay.seconds)

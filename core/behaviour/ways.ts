@@ -125,7 +125,7 @@ export function easiestWay(moment: Moment, leaf: Leaf, direction: Direction, vie
 }
 
 /** Every choice of at least one, the smaller first. A side of a leaf has one, two, rarely three. */
-function someOf<T>(things: readonly T[]): readonly (readonly T[])[] {
+export function someOf<T>(things: readonly T[]): readonly (readonly T[])[] {
   if (things.length < 2) return things.length === 0 ? [] : [things]
   const choices = things.reduce<readonly (readonly T[])[]>(
     (found, each) => [...found, ...found.map((chosen) => [...chosen, each])],

@@ -183,7 +183,7 @@ export interface FactsPlace {
 
 /**
  * Finds the facts of openings: the opening's answer overrides the typical's, the level's and the job's. Openings that
- * share level and typical and have no answer of their own share one value.
+ * have the same answers around them and none of their own share one value.
  */
 export function factsResolver(
   answers: AnswersByPlace,
@@ -193,36 +193,40 @@ export function factsResolver(
   addRead(job, readForJob, 'job')
   for (const [key, answer] of answers.job) job.set(key, answer)
   const wider = new Map<string, Wider>()
-  const shared = new Map<string, Facts>()
   const widerAt = (levelId: string, typicalId: string | null): Wider => {
-    const place = `${levelId}\n${typicalId ?? ''}`
+    const level = answers.levels.get(levelId)
+    const typical = typicalId === null ? undefined : answers.typicals.get(typicalId)
+    const place = `${level === undefined ? '' : levelId}\n${typical === undefined ? '' : typicalId}`
     const same = wider.get(place)
     if (same !== undefined) return same
-    const level = answers.levels.get(levelId) ?? none
-    const typical = (typicalId === null ? undefined : answers.typicals.get(typicalId)) ?? none
-    const merged = new Map([...job, ...level, ...typical])
-    const fresh = { answers: merged, key: keyOf(merged) }
+    const merged = new Map([...job, ...(level ?? none), ...(typical ?? none)])
+    const fresh: Wider = { answers: merged, key: keyOf(merged), shared: new Map() }
     wider.set(place, fresh)
     return fresh
   }
   return ({ levelId, typicalId, openingId, read = {} }) => {
     const around = widerAt(levelId, typicalId)
-    const own = new Map(answers.openings.get(openingId) ?? none)
-    const hasOwn = own.size > 0
-    addRead(own, read, 'opening')
-    // What is nearer stands after what it overrides, so that the same text still means the same answers.
-    const key = `${around.key}\n\n${keyOf(own)}`
-    const found = hasOwn ? undefined : shared.get(key)
-    if (found !== undefined) return found
-    const facts = factsOf(new Map([...around.answers, ...own]), key)
-    if (!hasOwn) shared.set(key, facts)
-    return facts
+    const own = answers.openings.get(openingId)
+    if (own !== undefined) return nearer(around, own, read)
+    const readKey = JSON.stringify(read)
+    const found = around.shared.get(readKey) ?? nearer(around, none, read)
+    around.shared.set(readKey, found)
+    return found
   }
 }
 
 interface Wider {
   readonly answers: Answers
   readonly key: string
+  /** Facts of openings without an answer of their own, by what their records say. */
+  readonly shared: Map<string, Facts>
+}
+
+function nearer(around: Wider, ofOpening: Answers, read: ReadFacts): Facts {
+  const own = new Map(ofOpening)
+  addRead(own, read, 'opening')
+  // What is nearer stands after what it overrides, so that the same text still means the same answers.
+  return factsOf(new Map([...around.answers, ...own]), `${around.key}\n\n${keyOf(own)}`)
 }
 
 /** What the job's chosen building code answers. A code of another name answers nothing. */

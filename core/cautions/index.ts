@@ -17,11 +17,13 @@ export {
   type Severity,
   type Verdict,
   evidenceLimit,
+  localAmendments,
   severities,
   verdicts,
 } from './rule.ts'
 export * from './traits.ts'
-export { type OpeningToJudge, type OpeningView, alarmInOpenHours } from './view.ts'
+export { alarmInOpenHours } from '../behaviour/index.ts'
+export { type OpeningToJudge, type OpeningView } from './view.ts'
 export {
   type Arrangement,
   type Recognition,
@@ -41,3 +43,8 @@ export {
   wordsOfCaution,
 } from './judge.ts'
 export * from './questions.ts'
+export { type Review, type ReviewOptions, type Reviews, readFactsOf, reviewsOf } from './reviews.ts'
+export * from './answering.ts'
+export * from './local-records.ts'
+export * from './overview.ts'
+export { type RuleWords, ruleWords } from './rule-words.ts'

@@ -1,6 +1,6 @@
 // One opening as the rules see it: facts, computed behaviour, and what its fittings declare.
-import { asEasyAs, conditionKey, fireAlarm, hindranceOf, openHours, together } from '../behaviour/index.ts'
-import type { Condition, ConditionName, ConditionResult, Ease, Passage, Reason } from '../behaviour/index.ts'
+import { alarmInOpenHours, asEasyAs, conditionKey, hindranceOf } from '../behaviour/index.ts'
+import type { ConditionName, ConditionResult, Ease, Passage, Reason } from '../behaviour/index.ts'
 import type { Facts } from './answers.ts'
 import { all, no, unknown, yes, type Check } from './checks.ts'
 import type { Recognition } from './arrangement.ts'
@@ -150,11 +150,6 @@ export const noFittings = unknown({ about: 'fittings' })
 export const isElectric = ({ holdsWhile }: Hold): boolean | 'not known' =>
   holdsWhile === 'not known' ? 'not known' : holdsWhile === 'fed' || holdsWhile === 'not fed'
 
-/**
- * What rules need beyond a doorway's own conditions: the alarm while the controller holds the opening released, when
- * latches are drawn and operators are asked. Give its result along with the others.
- */
-export const alarmInOpenHours: Condition = together(openHours, fireAlarm)
 const alarmInOpenHoursKey = conditionKey(alarmInOpenHours)
 
 export function resultOfAlarmInOpenHours(view: OpeningToJudge): ConditionResult | null {

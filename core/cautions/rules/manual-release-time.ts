@@ -4,7 +4,7 @@ import { all, no, within, yes, type Check } from '../checks.ts'
 import { hasManualRelease } from '../held.ts'
 import { allVerdicts, localAmendments, readIn, type Rule } from '../rule.ts'
 import { ibcSections, nfpa101Sections } from '../sections.ts'
-import { contactSteps, wayOut, type OpeningView } from '../view.ts'
+import { contactSteps, unknownPassage, wayOut, type OpeningView } from '../view.ts'
 
 export const manualReleaseTime: Rule = {
   key: 'manual-release-time',
@@ -22,7 +22,10 @@ export const manualReleaseTime: Rule = {
 const leastSeconds = 30
 
 function staysLongEnough({ facts }: OpeningView, result: ConditionResult): Check {
-  const own = contactSteps(wayOut(result)).find(({ device }) => device.id === result.condition.of?.id)
+  const out = wayOut(result)
+  // Whether it frees the door is not known, so neither is for how long.
+  if (out.form === 'not known') return unknownPassage(out)
+  const own = contactSteps(out).find(({ device }) => device.id === result.condition.of?.id)
   const howLong = own?.howLong ?? null
   if (howLong === 'until reset') return yes
   const words = (seconds: number): string =>

@@ -2,7 +2,7 @@ import { isArranged } from '../arrangement.ts'
 import { all, says, yes, type Check } from '../checks.ts'
 import { allVerdicts, localAmendments, readIn, type Rule } from '../rule.ts'
 import { ibcSections, nfpa101Sections } from '../sections.ts'
-import { contactSteps, wayOut, type OpeningView } from '../view.ts'
+import { contactSteps, unknownPassage, wayOut, type OpeningView } from '../view.ts'
 
 export const unlockedUntilReset: Rule = {
   key: 'unlocked-until-reset',
@@ -27,11 +27,12 @@ export const unlockedUntilReset: Rule = {
 
 /** The relay itself may stay until reset; otherwise the fire alarm's programming decides. */
 function staysUntilReset(view: OpeningView): Check {
-  const results = view.conditions.get('fire alarm') ?? []
-  const steps = results.flatMap((result) => contactSteps(wayOut(result)))
-  const byItself = steps.some(
-    ({ because, howLong }) => because.why === 'fire alarm' && howLong === 'until reset',
-  )
+  const outs = (view.conditions.get('fire alarm') ?? []).map(wayOut)
+  const byItself = outs
+    .flatMap(contactSteps)
+    .some(({ because, howLong }) => because.why === 'fire alarm' && howLong === 'until reset')
+  const notTold = outs.find(({ form }) => form === 'not known')
+  if (!byItself && notTold !== undefined) return unknownPassage(notTold)
   return byItself
     ? yes
     : says(view.facts, 'unlocked-until-reset', 'The locks hold again before the alarm is reset.')

@@ -23,7 +23,7 @@ const deviceIds = ['D1', 'D2', 'D3', 'D4'] as const
 const contactNames = ['a', 'b'] as const
 const leafIds = ['active', 'inactive'] as const
 const hardwareIds = leafIds.flatMap((leaf) =>
-  ['lever', 'pad', 'outer', 'key'].map((each) => `${leaf} ${each}`),
+  ['lever', 'pad', 'turn', 'outer', 'key'].map((each) => `${leaf} ${each}`),
 )
 const keeperIds = leafIds.map((leaf) => `${leaf} keeper`)
 
@@ -174,6 +174,13 @@ const keeper = (id: string): fc.Arbitrary<HoldingElement> =>
 const hardware: readonly Hardware[] = leafIds.flatMap((leaf): Hardware[] => [
   { id: `${leaf} lever`, name: `inner lever of the ${leaf} leaf`, leaf, side: 'egress', motion: 'lever' },
   { id: `${leaf} pad`, name: `push pad of the ${leaf} leaf`, leaf, side: 'egress', motion: 'push pad' },
+  {
+    id: `${leaf} turn`,
+    name: `thumb turn of the ${leaf} leaf`,
+    leaf,
+    side: 'egress',
+    motion: 'thumb turn',
+  },
   { id: `${leaf} outer`, name: `outer lever of the ${leaf} leaf`, leaf, side: 'keyed', motion: 'lever' },
   { id: `${leaf} key`, name: `key of the ${leaf} leaf`, leaf, side: 'keyed', motion: 'key' },
 ])

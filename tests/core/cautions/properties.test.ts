@@ -1,6 +1,7 @@
 // What holds whatever is answered: unknown never passes, an answer never overturns a verdict, order means nothing.
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import type { Change, Device } from '../../../core/behaviour/index.ts'
 import {
   facts,
   factKeys,
@@ -19,6 +20,7 @@ import {
   type OpeningToJudge,
   type ReadFacts,
 } from '../../../core/cautions/index.ts'
+import { withHidden } from '../behaviour/random-doorways.ts'
 import {
   behaviourOf,
   cautionFor,
@@ -47,6 +49,18 @@ function valueFor(form: FactForm): fc.Arbitrary<FactValue> {
       return fc.uniqueArray(fc.constantFrom(...form.of), { minLength: 1, maxLength: 3 })
   }
 }
+
+/** The device with each change of its contacts rewritten. */
+const withFacts = (device: Device, rewrite: (change: Change) => Change): Device =>
+  device.needsPower
+    ? {
+        ...device,
+        contacts: device.contacts.map((each) => ({ ...each, changes: each.changes.map(rewrite) })),
+      }
+    : {
+        ...device,
+        contacts: device.contacts.map((each) => ({ ...each, changes: each.changes.map(rewrite) })),
+      }
 
 type Answers = Readonly<Partial<Record<FactKey, FactValue>>>
 const everyAnswer: fc.Arbitrary<Answers> = fc.record(
@@ -136,6 +150,45 @@ describe('what is not known', () => {
     for (const knownName of knownNames)
       for (const patch of [{}, { 'fire-label-minutes': 90 }, { 'stair-door': true }])
         expect(overturned(opening(unknownName, patch), opening(knownName, patch))).toEqual([])
+  })
+
+  test('what is not known of a doorway makes no rule met, and settles nothing that knowing it overturns', () => {
+    const hides = fc.array(
+      fc.nat(11).map((each) => each === 0),
+      { minLength: 40, maxLength: 60 },
+    )
+    fc.assert(
+      fc.property(fc.constantFrom(...doorwayNames), mostlyGood, hides, (name, answers, chance) => {
+        // An answer stands in for seconds that the doorway does not tell, and may say otherwise than the doorway would.
+        const all = without(answers, ['manual-release-seconds'])
+        let at = 0
+        const hidden = withHidden(doorways[name], () => chance[at++ % chance.length] ?? false)
+        const whole = judgedWith(name, all)
+        const less = { ...whole, behaviour: behaviourOf(hidden), fittings: fittingsOf(hidden) }
+        expect(overturned(less, whole)).toEqual([])
+      }),
+      { numRuns: 400 },
+    )
+  })
+
+  test.each([
+    ['manual-release-time', 'B1', { 'manual-release-seconds': 60 }],
+    ['unlocked-until-reset', 'F1', { 'unlocked-until-reset': false }],
+  ] as const)('%s stays open while nobody knows what the contact of %s does', (rule, device, answers) => {
+    const doorway = doorways['magnet, sensor, release, alarm']
+    const question = { about: 'contact', thing: device, contact: 'feed', when: 'worked' } as const
+    const devices = doorway.devices.map((each) =>
+      each.id === device
+        ? withFacts(each, (change) => ({ ...change, to: { known: false, question } }))
+        : each,
+    )
+    const behaviour = behaviourOf({ ...doorway, devices })
+    const { verdict, missing } = cautionFor(rule, {
+      ...opening('magnet, sensor, release, alarm', answers),
+      behaviour,
+    })
+    expect(verdict).toBe('not known')
+    expect(missing).toContainEqual({ about: 'behaviour', question })
   })
 
   test('without a chosen code only what can trap someone anywhere is settled against the opening', () => {
