@@ -1,22 +1,16 @@
-// Supplies of a job as this folder takes them, as far as today's records say it. What they do not say becomes a question.
-//
-// The records lack (each is a question, or an assumption named where it is made):
-// - of a part: the volts at which its current is stated, ratings for each voltage setting, whether there is no in-rush;
-// - of a conductor: whether it carries the feed, its return, a signal or nothing (read here from its purpose);
-// - of an output: its lowest and highest volts, whether it has no fuse, Class 2 and how it is limited;
-// - of a supply: own current, efficiency, charging current, battery temperature, whether it has no battery;
-// - of a fitting: whether it draws at rest and on alarm (behaviour knows), and what fires together;
-// - power over Ethernet: nothing at all.
+// Supplies of a job as this folder takes them. What its records do not say becomes a question.
 import {
   effectiveFittings,
+  type ConductorRole,
   type EffectiveFitting,
   type JobData,
   type JobRecord,
   type Opening,
 } from '../job/index.ts'
+import { fittingSettings, partBook } from '../settings/index.ts'
 import { factOf, known, unknown, type Fact } from './facts.ts'
-import { source, type ConductorFacts, type Load, type Rating, type Run } from './network.ts'
-import type { FedOutput, Supply } from './power.ts'
+import { source, type ConductorFacts, type Load, type LoadForm, type Rating, type Run } from './network.ts'
+import { usualPowerSettings, type FedOutput, type PowerSettings, type Supply } from './power.ts'
 import { endOfDischargeVolts } from './scenarios.ts'
 import { readWireSize, type WireSize } from './wire.ts'
 
@@ -64,7 +58,10 @@ function jobReader(data: JobData, drawingOf: DrawingOf) {
     return fitting === undefined ? null : { fitting, opening }
   }
 
+  const [jobTerms] = [...data.all('jobTerms')]
   const output = (record: OutputRecord, supply: SupplyRecord): FedOutput => {
+    const [terms] = data.referring('outputTerms', 'outputId', record.id)
+    const [ofSupply] = data.referring('supplyTerms', 'supplyId', supply.id)
     const name = `${supply.mark} output ${record.name}`
     const runs = runsFrom(data, record)
     const fittingIds = new Set(runs.flatMap(({ fromFittingId, toFittingId }) => [fromFittingId, toFittingId]))
@@ -80,10 +77,11 @@ function jobReader(data: JobData, drawingOf: DrawingOf) {
       loads,
       volts: {
         nominal: factOf(record.ratedVolts ?? supply.ratedVolts, 'nominal volts', name),
-        lowest: unknown('lowest volts', name),
-        highest: unknown('highest volts', name),
-        endOfDischarge:
-          supply.batteryVolts === null
+        lowest: factOf(terms?.lowestVolts ?? ofSupply?.lowestVolts, 'lowest volts', name),
+        highest: factOf(terms?.highestVolts ?? ofSupply?.highestVolts, 'highest volts', name),
+        endOfDischarge: hasNoBattery(supply, ofSupply)
+          ? known(null, 'no battery')
+          : supply.batteryVolts === null
             ? unknown('battery', supply.mark)
             : known(
                 endOfDischargeVolts(supply.batteryVolts),
@@ -91,8 +89,11 @@ function jobReader(data: JobData, drawingOf: DrawingOf) {
               ),
       },
       ratedAmps: factOf(record.ratedAmps, 'rated current', name),
-      fuseAmps: factOf(record.fuseAmps, 'fuse', name),
-      classTwo: unknown('class 2', name),
+      fuseAmps: terms?.hasFuse === false ? known(null, 'no fuse') : factOf(record.fuseAmps, 'fuse', name),
+      classTwo:
+        terms?.classTwo === 'none'
+          ? known(null, 'not wired as Class 2')
+          : factOf(terms?.classTwo, 'class 2', name),
       nearer: [],
     }
   }
@@ -100,24 +101,48 @@ function jobReader(data: JobData, drawingOf: DrawingOf) {
   return {
     supply(record: SupplyRecord): Supply {
       const { mark } = record
+      const [terms] = data.referring('supplyTerms', 'supplyId', record.id)
+      const efficiency = terms?.efficiencyPercent ?? null
       return {
         id: record.id,
         name: mark,
         ratedVolts: factOf(record.ratedVolts, 'nominal volts', mark),
         ratedAmps: factOf(record.ratedAmps, 'rated current', mark),
-        ownAmps: unknown('own current', mark),
-        efficiency: unknown('efficiency', mark),
-        batteryAmpHours: factOf(record.batteryAmpHours, 'battery', mark),
-        batteryCelsius: unknown('battery temperature', mark),
-        standbyHours: factOf(record.standbyHours, 'standby hours', mark),
-        alarmMinutes: factOf(record.alarmMinutes, 'alarm minutes', mark),
-        chargingAmps: unknown('charging current', mark),
+        ownAmps: factOf(terms?.ownAmps, 'own current', mark),
+        efficiency: factOf(efficiency === null ? null : efficiency / 100, 'efficiency', mark),
+        batteryAmpHours: hasNoBattery(record, terms)
+          ? known(null, 'no battery')
+          : factOf(record.batteryAmpHours, 'battery', mark),
+        batteryCelsius: factOf(terms?.batteryCelsius, 'battery temperature', mark),
+        standbyHours: factOf(record.standbyHours ?? jobTerms?.standbyHours, 'standby hours', mark),
+        alarmMinutes: factOf(record.alarmMinutes ?? jobTerms?.alarmMinutes, 'alarm minutes', mark),
+        chargingAmps: factOf(terms?.chargingAmps, 'charging current', mark),
         outputs: data
           .referring('output', 'supplyId', record.id)
           .toSorted(byPosition)
           .map((each) => output(each, record)),
       }
     },
+  }
+}
+
+const hasNoBattery = (
+  { batteryAmpHours }: SupplyRecord,
+  terms: JobRecord<'supplyTerms'> | undefined,
+): boolean => terms?.hasBattery === false || batteryAmpHours === 0
+
+/** How this job wants its power judged; what it does not say is the usual. */
+export function powerSettingsOf(data: JobData): PowerSettings {
+  const [terms] = [...data.all('jobTerms')]
+  const [usualCool, usualWarm] = usualPowerSettings.scenarios.cableCelsius
+  const cool = terms?.coolestCelsius ?? usualCool ?? 20
+  const warm = terms?.warmestCelsius ?? usualWarm ?? 50
+  const ageing = terms?.ageingPercent ?? null
+  return {
+    ...usualPowerSettings,
+    loadingLimitPercent: data.job.loadingLimitPercent,
+    ageingFactor: ageing === null ? usualPowerSettings.ageingFactor : ageing / 100,
+    scenarios: { ...usualPowerSettings.scenarios, cableCelsius: cool === warm ? [cool] : [cool, warm] },
   }
 }
 
@@ -150,12 +175,23 @@ const carriesPower = (data: JobData, run: RunRecord): boolean =>
   run.fromControllerId === null &&
   run.toControllerId === null &&
   // With no conductors yet it may carry anything; it is kept, and asks.
-  (conductorsOf(data, run).length === 0 || conductorsOf(data, run).some((each) => roleOf(each) !== 'other'))
+  (conductorsOf(data, run).length === 0 ||
+    conductorsOf(data, run).some((each) => roleOf(data, each) !== 'other'))
 
 type Role = 'out' | 'back' | 'spare' | 'other'
 
-/** What a conductor does, from the words of its purpose. Common practice, no source: the records have no field for it. */
-function roleOf({ purpose }: ConductorRecord): Role {
+const roles: Readonly<Record<ConductorRole, Role>> = {
+  feed: 'out',
+  return: 'back',
+  spare: 'spare',
+  signal: 'other',
+  shield: 'other',
+}
+
+/** What a conductor does: as somebody said, else from the words of its purpose. Common practice, no source. */
+function roleOf(data: JobData, { id, purpose }: ConductorRecord): Role {
+  const [use] = data.referring('conductorUse', 'conductorId', id)
+  if (use !== undefined) return roles[use.role]
   if (purpose === null || purpose.trim() === '') return 'other'
   const words = purpose.toLowerCase()
   if (/\bspare\b/.test(words)) return 'spare'
@@ -168,7 +204,7 @@ function runOf(data: JobData, record: RunRecord): Run {
   const conductors = conductorsOf(data, record)
   const { name } = record
   const ofRole = (role: Role): readonly ConductorFacts[] =>
-    conductors.filter((each) => roleOf(each) === role).map((each) => factsOf(each, name))
+    conductors.filter((each) => roleOf(data, each) === role).map((each) => factsOf(each, name))
   const notSaidYet: ConductorFacts = {
     size: unknown('wire size', name),
     stranded: unknown('stranding', name),
@@ -182,7 +218,7 @@ function runOf(data: JobData, record: RunRecord): Run {
     lengthMetres: factOf(record.lengthMetres, 'length', name),
     out: none ? [notSaidYet] : ofRole('out'),
     back: none ? [notSaidYet] : ofRole('back'),
-    spareConductors: conductors.filter((each) => roleOf(each) === 'spare').length,
+    spareConductors: conductors.filter((each) => roleOf(data, each) === 'spare').length,
   }
 }
 
@@ -209,20 +245,93 @@ function loadOf(
   const name = `${opening.mark} ${fitting.tag}`
   if (fitting.leftOut || (part !== null && drawsNothing(data, part))) return []
   const drawing = drawingOf(fitting.key)
+  const { ratings, setTo, draws } = ratingsOf(data, fitting, name)
+  const says = draws === 'all the time' ? true : draws === 'only when worked' ? false : null
   return [
     {
       id: fitting.key,
       name,
       at: fitting.key,
       form: factOf(part?.loadForm, 'load form', name),
-      ratings: [ratingOfPart(part, name)],
-      setTo: unknown('voltage setting', name),
+      ratings,
+      setTo,
       firesWith: drawing.firesWith,
-      drawsAtRest: factOf(drawing.atRest, 'drawing at rest', name),
-      drawsOnAlarm: factOf(drawing.onAlarm, 'drawing on alarm', name),
+      drawsAtRest: factOf(says ?? drawing.atRest, 'drawing at rest', name),
+      drawsOnAlarm: factOf(says ?? drawing.onAlarm, 'drawing on alarm', name),
     },
   ]
 }
+
+interface Rated {
+  readonly ratings: readonly Rating[]
+  readonly setTo: Fact<string>
+  readonly draws: JobRecord<'partLoad'>['draws']
+}
+
+/** The ratings a part declares for the positions of its voltage setting, with the one chosen; else its own figures. */
+function ratingsOf(data: JobData, { part, slot, fitting }: EffectiveFitting, name: string): Rated {
+  const loads = part === null ? [] : data.referring('partLoad', 'partId', part.id)
+  const [first] = loads
+  if (part === null || first === undefined)
+    return { ratings: [ratingOfPart(part, name)], setTo: unknown('voltage setting', name), draws: null }
+  const position = data.get('partPosition', first.partPositionId ?? '')
+  const ratings = loads.map((load) => ratingOfLoad(data, load, part.loadForm, name))
+  if (position === undefined) return { ratings, setTo: unknown('voltage setting', name), draws: first.draws }
+  const chosen = chosenPosition(data, position.partSettingId, fitting?.id ?? null, slot?.id ?? null)
+  return { ratings, setTo: factOf(chosen, 'voltage setting', name), draws: first.draws }
+}
+
+/** As it stands, else as designed; the factory position is never taken for a design. */
+function chosenPosition(
+  data: JobData,
+  settingId: string,
+  fittingId: string | null,
+  typicalFittingId: string | null,
+): string | null {
+  const setting = data.get('partSetting', settingId)
+  if (setting === undefined) return null
+  const place = {
+    openingId: null,
+    fittingId,
+    typicalFittingId,
+    tag: '',
+    partId: setting.partId,
+    serial: null,
+  }
+  const { settings } = fittingSettings(data, partBook(data), place)
+  const state = settings.find((each) => each.setting.id === settingId)
+  if (state === undefined) return null
+  if (state.standing.known) return state.standing.value
+  return state.designed.known ? state.designed.value : null
+}
+
+function ratingOfLoad(
+  data: JobData,
+  load: JobRecord<'partLoad'>,
+  form: LoadForm | null,
+  name: string,
+): Rating {
+  const { minimumVolts, maximumVolts, inrushAmps } = load
+  return {
+    setting: data.get('partPosition', load.partPositionId ?? '')?.name ?? null,
+    statedVolts: factOf(load.statedVolts, 'stated volts', name),
+    holdingAmps: factOf(load.holdingAmps, 'holding current', name),
+    inrush:
+      inrushAmps === 0
+        ? known(null, 'no in-rush')
+        : inrushAmps !== null
+          ? known({ amps: inrushAmps, seconds: load.inrushSeconds })
+          : noInrush(form, name),
+    window:
+      minimumVolts === null || maximumVolts === null
+        ? unknown('working window', name)
+        : known({ minimumVolts, maximumVolts }),
+  }
+}
+
+/** A resistance draws no more when it is switched on than while it holds; for others no figure is no answer. */
+const noInrush = (form: LoadForm | null, name: string): Rating['inrush'] =>
+  form === 'resistance' ? known(null, 'a resistance has no in-rush') : unknown('in-rush current', name)
 
 /**
  * Whether a part was declared to draw nothing from a supply: no figure of a current, nothing in it that a feed engages, and a
@@ -246,13 +355,10 @@ function ratingOfPart(part: EffectiveFitting['part'], name: string): Rating {
     setting: null,
     statedVolts: unknown('stated volts', name),
     holdingAmps: factOf(part?.holdingAmps, 'holding current', name),
-    // A resistance draws no more when it is switched on than while it holds; for others no figure is no answer.
     inrush:
       inrushAmps !== null
         ? known({ amps: inrushAmps, seconds: part?.inrushSeconds ?? null })
-        : form === 'resistance'
-          ? known(null, 'a resistance has no in-rush')
-          : unknown('in-rush current', name),
+        : noInrush(form, name),
     window:
       minimumVolts === null || maximumVolts === null
         ? unknown('working window', name)

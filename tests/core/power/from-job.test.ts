@@ -1,14 +1,19 @@
 // The demo job as the power engine takes it: what is there is read, what is not is asked.
 import { describe, expect, test } from 'vitest'
 import {
+  drawingByBehaviour,
   known,
+  powerSettingsOf,
   questionSentence,
+  ratingOf,
   suppliesFromJob,
   supplyPower,
   usualPowerSettings,
   type FedOutput,
+  type Load,
   type Supply,
 } from '../../../core/power/index.ts'
+import { asId, removeRecords } from '../../../core/job/index.ts'
 import { demoRecords, jobDataOf } from '../../../fixtures/index.ts'
 
 const data = jobDataOf(demoRecords())
@@ -23,10 +28,13 @@ describe('the demo job', () => {
       ['PS2', 8],
       ['PS3', 8],
       ['PS4', 8],
+      ['PS5', 8],
     ])
     expect(ps3).toMatchObject({
-      ratedAmps: { known: true, value: 6 },
-      batteryAmpHours: { known: true, value: 7 },
+      ratedAmps: { known: true, value: 10 },
+      batteryAmpHours: { known: true, value: 40 },
+      ownAmps: { known: true, value: 0.15 },
+      efficiency: { known: true, value: 0.86 },
     })
   })
 
@@ -70,14 +78,79 @@ describe('the demo job', () => {
         for (const { name } of runs) expect(name).not.toMatch(/contact|reader|exit sensor$/)
   })
 
+  test('the two faults that were planted are found, and nothing else is wrong', () => {
+    const drawn = suppliesFromJob(data, drawingByBehaviour(data)).map((each) =>
+      supplyPower(each, powerSettingsOf(data)),
+    )
+    const low = drawn.flatMap(({ outputs }) =>
+      outputs.flatMap(({ study }) =>
+        study.output.loads.flatMap(({ id, name }) =>
+          study.worst.get(id)?.device.verdict === 'not met' ? [name] : [],
+        ),
+      ),
+    )
+    expect(low).toEqual(['210 M1'])
+    const short = drawn.flatMap(({ supply, battery }) =>
+      battery?.lasting.known === true && battery.lasting.lasts.enough === 'not met' ? [supply.name] : [],
+    )
+    expect(short).toEqual(['PS2'])
+    expect(
+      drawn.flatMap(({ supply, loading }) => (loading.withinLimit === 'not met' ? [supply.name] : [])),
+    ).toEqual([])
+  })
+
   test('what the records do not say is asked, and nothing passes', () => {
-    const power = supplyPower(ps3, usualPowerSettings)
+    const bare = jobDataOf(demoRecords())
+    bare.apply([
+      ...removeRecords(bare, 'supplyTerms', ['supply-terms-ps3']).edits,
+      ...removeRecords(bare, 'outputTerms', ['output-terms-ps3-2']).edits,
+    ])
+    const supply = suppliesFromJob(bare).find(({ name }) => name === 'PS3')!
+    const power = supplyPower(supply, usualPowerSettings)
     expect(power.verdict).not.toBe('met')
     const asked = new Set(power.questions.map(({ about }) => about))
     expect([...asked]).toEqual(expect.arrayContaining(['own current', 'lowest volts', 'class 2']))
     expect(power.questions.map(questionSentence)).toContain(
       'What does PS3 draw for itself and the boards in its case?',
     )
+  })
+
+  test('a magnet draws while its door is secured and not on alarm; a fail-secure strike draws in neither', () => {
+    const drawing = drawingByBehaviour(data)
+    expect(drawing('fitting-118-m1')).toMatchObject({ atRest: true, onAlarm: false })
+    expect(drawing('fitting-207-k1')).toMatchObject({ atRest: false, onAlarm: false })
+    expect(drawing('nobody')).toEqual({ atRest: null, onAlarm: null, firesWith: null })
+  })
+
+  test('volts and current are those of the position that is chosen', () => {
+    const twelve = jobDataOf(demoRecords())
+    const load = (): Load =>
+      suppliesFromJob(twelve)
+        .flatMap(({ outputs }) => outputs.flatMap(({ loads }) => loads))
+        .find(({ name }) => name === '118 M1')!
+    expect(ratingOf(load())).toMatchObject({ value: { setting: '24 V', holdingAmps: { value: 0.25 } } })
+    const [value] = [...twelve.all('settingValue')].filter(
+      ({ fittingId, partSettingId }) =>
+        fittingId === 'fitting-118-m1' && partSettingId === 'setting-surface-magnet-600-voltage',
+    )
+    twelve.put('settingValue', { ...value!, value: '12 V' })
+    expect(ratingOf(load())).toMatchObject({
+      value: { setting: '12 V', holdingAmps: { value: 0.5 }, window: { value: { maximumVolts: 14.4 } } },
+    })
+  })
+
+  test('what somebody said of a conductor outweighs the words of its purpose', () => {
+    const turned = jobDataOf(demoRecords())
+    turned.put('conductorUse', {
+      id: asId<'conductorUse'>('use'),
+      conductorId: asId('conductor-207-feed-2'),
+      role: 'spare',
+    })
+    const run = suppliesFromJob(turned)
+      .flatMap(({ outputs }) => outputs.flatMap(({ runs }) => runs))
+      .find(({ name }) => name === '207 feed')!
+    expect(run.back).toEqual([])
+    expect(run.spareConductors).toBe(1)
   })
 
   test('with what is missing told, the chain is solved, and its far end is the lowest', () => {
