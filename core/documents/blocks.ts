@@ -1,5 +1,6 @@
 // What a document says, as data. Screen and paper show the same blocks; neither works anything out.
 import type { ElevationInput } from './elevation-input.ts'
+import type { Figure } from './figures.ts'
 import type { Gate, GatePassage } from './gate.ts'
 
 /** What stands on a cell beside its words: a fact nobody gave, a difference made on purpose, a question, a limit broken. */
@@ -27,6 +28,8 @@ export interface TitleBlock {
   /** Under the title, most important first: job, address. */
   readonly lines: readonly string[]
   readonly facts: readonly { readonly name: string; readonly text: string }[]
+  /** Begins a page: one sheet of several that are printed together. */
+  readonly startsPage?: boolean
 }
 
 /** How many of what, in one line. */
@@ -122,6 +125,43 @@ export interface BehaviourBlock {
   readonly emptyText: string
 }
 
+/** A drawing of any kind. It names what shall be drawn; whoever shows it makes the lines. */
+export interface FigureBlock {
+  readonly form: 'figure'
+  readonly title: string | null
+  readonly figure: Figure
+  /** The room it may take, in points; `fit` is what the page has. */
+  readonly size: 'fit' | { readonly widthPoints: number; readonly heightPoints: number }
+  /** Never scaled: what it shows measures on paper what it is. Where the page is too small, words say so instead. */
+  readonly trueSize: boolean
+  /** For those who cannot see it. */
+  readonly textAlternative: string
+  /** Stands at the foot of each page that shows it, in place of the document's own note. */
+  readonly pageCaution: string | null
+}
+
+/** Photographs with their captions. The bytes, JPEG or PNG, are asked for by key. */
+export interface PhotographsBlock {
+  readonly form: 'photographs'
+  readonly title: string | null
+  readonly photographs: readonly {
+    readonly key: string
+    readonly caption: string
+    /** For those who cannot see it. */
+    readonly textAlternative: string
+  }[]
+}
+
+/** Lines to sign on. */
+export interface SignaturesBlock {
+  readonly form: 'signatures'
+  readonly title: string | null
+  /** What is signed for. */
+  readonly paragraphs: readonly string[]
+  /** A name that is null is left to be written. */
+  readonly lines: readonly { readonly role: string; readonly name: string | null }[]
+}
+
 export type Block =
   | TitleBlock
   | CountsBlock
@@ -130,6 +170,9 @@ export type Block =
   | WordsBlock
   | ElevationBlock
   | BehaviourBlock
+  | FigureBlock
+  | PhotographsBlock
+  | SignaturesBlock
 
 /** One document: what it is, and what it says from top to end. */
 export interface DocumentBlocks {

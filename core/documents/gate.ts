@@ -37,7 +37,8 @@ export const gateOf = (passages: { readonly in: Answer; readonly out: Answer }, 
   trapped,
 })
 
-function passageWords(passage: GatePassage): string {
+/** One passage in words: "free", "waits 15 seconds". */
+export function passageWords(passage: GatePassage): string {
   switch (passage.form) {
     case 'free':
     case 'held':

@@ -27,12 +27,11 @@ export * from './plan-setting.ts'
 export * from './effects.ts'
 export {
   conductorOhms,
-  readConductorSize,
   type CableCelsius,
   type CableOhms,
   type Conductor,
-  type ConductorSize,
 } from './cable.ts'
 export * from './loop.ts'
 export { type Answer, type PairAnswer, type ToldApart } from './told-apart.ts'
 export * from './loop-of-point.ts'
+export * from './bench.ts'

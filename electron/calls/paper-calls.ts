@@ -1,7 +1,6 @@
 // What leaves the program: the schedule on paper and as a workbook, and the whole job as text.
 import {
   done,
-  refused,
   type Answer,
   type Handlers,
   type JobState,
@@ -21,10 +20,10 @@ import {
   type ScheduleFrame,
 } from '../../core/schedule/index.ts'
 import { writeCsv, writeWorkbook, type SheetToWrite } from '../intake/index.ts'
-import { press } from '../press.ts'
 import { makeJobFromTwin, writeJobAsTwin, type JobFile } from '../store/index.ts'
 import { fromStore, noJob, openAt, storeOptions, withFile, type Desk } from './desk.ts'
 import { placeForJob } from './job-calls.ts'
+import { made, plainName, pressed, workbookType } from './made-files.ts'
 
 type PaperCalls = Pick<
   Handlers<LintelbookContract>,
@@ -51,29 +50,6 @@ export const paperCalls = (desk: Desk): PaperCalls => ({
   'twin.read': ({ fileName, base64 }) => readTwin(desk, fileName, base64),
 })
 
-function made(
-  fileName: string,
-  mediaType: string,
-  bytes: Uint8Array,
-  rest: Partial<MadeFile> = {},
-): MadeFile {
-  return {
-    fileName,
-    mediaType,
-    base64: Buffer.from(bytes).toString('base64'),
-    pages: null,
-    warnings: [],
-    ...rest,
-  }
-}
-
-/** A name any file system takes. */
-const plainName = (name: string): string =>
-  name
-    .replace(/[<>:"/\\|?*\p{Control}]/gu, ' ')
-    .replace(/\s+/g, ' ')
-    .trim() || 'Job'
-
 export interface SchedulePaper {
   readonly pageSize: 'letter' | 'tabloid' | 'a4' | 'a3'
   readonly arrangement: Arrangement
@@ -98,17 +74,11 @@ export async function printSchedule(file: JobFile, paper: SchedulePaper): Promis
     columns: paper.columns,
     choice: choiceWords(frame, paper.arrangement),
   })
-  const pressed = await press(document, { pageSize: paper.pageSize, createdAt: paper.createdAt })
-  if (!pressed.ok) return refused(pressed.problem.code, pressed.problem.sentence)
-  const name = `${plainName(file.data.job.name)} - opening schedule.pdf`
-  return done(
-    made(name, 'application/pdf', pressed.bytes ?? new Uint8Array(), {
-      pages: pressed.pages,
-      warnings: pressed.missingCharacters.map(
-        (each) => `No font here has the character ${each.character}; it was printed as “?”.`,
-      ),
-    }),
-  )
+  return pressed(document, {
+    name: `${file.data.job.name} - opening schedule`,
+    pageSize: paper.pageSize,
+    createdAt: paper.createdAt,
+  })
 }
 
 const pixelsPerCharacter = 7
@@ -150,11 +120,7 @@ export async function exportSchedule(
   const name = `${plainName(frame.job.name)} - opening schedule`
   return wanted.form === 'csv'
     ? made(`${name}.csv`, 'text/csv', Buffer.from(writeCsv(sheet)))
-    : made(
-        `${name}.xlsx`,
-        'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
-        await writeWorkbook([sheet]),
-      )
+    : made(`${name}.xlsx`, workbookType, await writeWorkbook([sheet]))
 }
 
 function readTwin(desk: Desk, fileName: string, base64: string): Answer<JobState> {

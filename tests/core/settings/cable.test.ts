@@ -1,16 +1,9 @@
 // Copper by its geometry. Source numbers in brackets are those of the project's standards sheet.
 import { describe, expect, test } from 'vitest'
-import {
-  conductorOhms,
-  factorsOf,
-  inSeries,
-  readConductorSize,
-  solidOhmsPerMetre,
-  type ConductorSize,
-} from '../../../core/settings/cable.ts'
+import { conductorOhms, factorsOf, inSeries, solidOhmsPerMetre } from '../../../core/settings/cable.ts'
+import { awg } from '../../../core/job/index.ts'
 
 const metresPerThousandFeet = 304.8
-const awg = (gauge: number): ConductorSize => ({ form: 'awg', gauge })
 const at = (celsius: number) => ({ lowest: celsius, highest: celsius })
 
 describe('20 °C, within 0.5 % of published AWG figures', () => {
@@ -59,25 +52,6 @@ test.each([
   expect(found.highOhms).toBe(found.lowOhms)
 })
 
-test.each<[string, ConductorSize | null]>([
-  ['18 AWG', awg(18)],
-  ['AWG 22', awg(22)],
-  ['#18 awg', awg(18)],
-  ['22AWG', awg(22)],
-  ['2/0 AWG', awg(-1)],
-  ['0 AWG', awg(0)],
-  ['1.5 mm2', { form: 'area', squareMillimetres: 1.5 }],
-  ['0,75 mm²', { form: 'area', squareMillimetres: 0.75 }],
-  ['18', null],
-  ['1.5', null],
-  ['0 mm2', null],
-  ['999 AWG', null],
-  ['', null],
-  ['thick', null],
-])('the size “%s”', (text, expected) => {
-  expect(readConductorSize(text)).toEqual(expected)
-})
-
 describe('what is not known', () => {
   test.each([
     ['no size', { size: null, lengthMetres: 10 }, ['Which size are the conductors of W1?']],
@@ -85,8 +59,8 @@ describe('what is not known', () => {
     ['a length below nothing', { size: '18 AWG', lengthMetres: -1 }, ['How long is W1?']],
     [
       'neither',
-      { size: '18', lengthMetres: null },
-      ['“18” is no size of a conductor; which size, such as 22 AWG or 0.5 mm2, is W1?', 'How long is W1?'],
+      { size: 'thick', lengthMetres: null },
+      ['“thick” is no size of a conductor; which size, such as 22 AWG or 0.5 mm2, is W1?', 'How long is W1?'],
     ],
   ])('%s', (_what, of, questions) => {
     const found = conductorOhms({ name: 'W1', stranded: true, ...of }, at(20))
