@@ -1,0 +1,7 @@
+export * from './steps.ts'
+export * from './standing.ts'
+export * from './recording.ts'
+export * from './progress.ts'
+export { openingToProve, type WorkedOut } from './from-job.ts'
+export * from './proof-document.ts'
+export * from './whole-job.ts'

@@ -1,0 +1,2 @@
+export { ProvingSheet, ProvingMargin } from './proving-sheet.tsx'
+export { ProofSheet, ProofMargin } from './proof-sheet.tsx'
