@@ -11,6 +11,7 @@ import {
   type Reading,
   type Units,
 } from '../job/index.ts'
+import { ownAttributes, ownSystem, placeNotKnown } from './cobie-out-template.ts'
 import { readDay } from './days.ts'
 import type { PlainSheet } from './plain.ts'
 import { problemList, type Where } from './saying.ts'
@@ -155,7 +156,8 @@ function levelsOf(
 }
 
 interface BookSpace {
-  readonly room: UnderstoodRoom
+  /** Null for a space of our own workbooks that only says on which level something is. */
+  readonly room: UnderstoodRoom | null
   readonly floor: string | null
 }
 
@@ -196,8 +198,12 @@ export function understandCobie(sheets: readonly PlainSheet[], options: CobieOpt
     rowsOf(sheets, 'Space').map((row): [string, BookSpace] => {
       const floor = levelNames.get(sameKey(row.get('FloorName'))) ?? wordsOrNull(row.get('FloorName'))
       const name = wordsOrNull(row.get('Description'))
+      const ours = row.get('ExtSystem') === ownSystem
+      if (ours && row.get('ExtIdentifier').startsWith(placeNotKnown.trim()))
+        return [sameKey(row.get('Name')), { room: null, floor }]
       const room = {
-        number: row.get('Name'),
+        // Our own workbooks tag a room whose number could not be its name there.
+        number: (ours ? wordsOrNull(row.get('RoomTag')) : null) ?? row.get('Name'),
         name,
         level: floor,
         sourceId: wordsOrNull(row.get('ExtIdentifier')),
@@ -234,9 +240,10 @@ export function understandCobie(sheets: readonly PlainSheet[], options: CobieOpt
     for (const key of [`type ${sameKey(row.get('TypeName'))}`, `component ${sameKey(row.get('Name'))}`])
       for (const each of attributes.get(key) ?? []) own.set(plain(each.name), each)
 
-    const fields: Writable<UnderstoodFields> = { mark }
     const attribute = (...names: string[]): BookAttribute | undefined =>
       names.map((name) => own.get(name)).find((each) => each !== undefined)
+    const ownWord = (name: string): string | undefined => attribute(plain(name))?.value
+    const fields: Writable<UnderstoodFields> = { mark: ownWord(ownAttributes.mark) ?? mark }
     function take<T>(found: BookAttribute | undefined, read: (text: string) => Reading<T>): T | undefined {
       if (found === undefined) return undefined
       const reading = read(found.value)
@@ -259,11 +266,14 @@ export function understandCobie(sheets: readonly PlainSheet[], options: CobieOpt
     const width = length('doorWidth', 'width', 'nominalwidth', 'overallwidth')
     const height = length('doorHeight', 'height', 'nominalheight', 'overallheight')
     const thickness = length('thickness', 'thickness', 'doorthickness')
+    const saidLeaves = ownWord(ownAttributes.leaves)
+    const leaves = saidLeaves === '1' ? 1 : saidLeaves === '2' ? 2 : null
+    if (leaves !== null) fields.leaves = leaves
     if (width !== undefined) {
-      const doorway = judgeDoorway(width, null, null, 'metric')
-      fields.leaves = doorway.leaves
+      const doorway = judgeDoorway(width, leaves, leaves === null ? null : 'whole', 'metric')
+      if (saidLeaves === undefined) fields.leaves = doorway.leaves
       fields.widthMicrometres = doorway.widthMicrometres
-      if (doorway.question !== null)
+      if (doorway.question !== null && saidLeaves === undefined)
         problems.ask(where, 'Width', attribute('width')?.value ?? '', doorway.question)
     }
     if (height !== undefined) fields.heightMicrometres = height
@@ -288,7 +298,7 @@ export function understandCobie(sheets: readonly PlainSheet[], options: CobieOpt
     const material = attribute('doormaterial', 'material')?.value ?? wordsOrNull(type?.get('Material') ?? '')
     if (material !== null) {
       fields.doorMaterial = material
-      if (fields.leaves === undefined) {
+      if (fields.leaves === undefined && saidLeaves === undefined) {
         fields.leaves = 1
         problems.ask(where, 'Leaves', '', 'The number of leaves is not said; it was taken as one.')
       }
@@ -307,7 +317,11 @@ export function understandCobie(sheets: readonly PlainSheet[], options: CobieOpt
     const named = spacesNamed(row.get('Space'), spaces)
     const [to, from] = named
     const roomOfNamed = (each: (typeof named)[number] | undefined): UnderstoodRoom | null =>
-      each === undefined ? null : (each.space?.room ?? { number: each.name, name: null })
+      each === undefined
+        ? null
+        : each.space === undefined
+          ? { number: each.name, name: null }
+          : each.space.room
     fields.toRoom = roomOfNamed(to)
     fields.fromRoom = roomOfNamed(from)
     if (from !== undefined) pairsOfRooms += 1
@@ -341,7 +355,7 @@ export function understandCobie(sheets: readonly PlainSheet[], options: CobieOpt
       row: row.number,
       place,
       building,
-      level: floors[0] ?? null,
+      level: ownWord(ownAttributes.level) ?? floors[0] ?? null,
       fields,
       cells: cellsOf(row, type, own),
     })

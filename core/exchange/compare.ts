@@ -291,7 +291,8 @@ function changesOf(data: JobData, opening: Opening, each: UnderstoodOpening): Fi
     if (agree(field, own, next, each.fields)) continue
     // A schedule that was written out and comes back says what it showed; that is no change.
     const now = own === '' ? shownAnyway((row ??= scheduleRow(data, opening)), field) : own
-    if (now === next) continue
+    // Our own workbooks give the opening's id where none came with it.
+    if (now === next || (field === 'sourceId' && own === '' && next === opening.id)) continue
     const last = before[field]
     // An empty cell clears a value only when the source gave that value before.
     if (next === '' && (last === undefined || last === '')) continue
@@ -390,7 +391,7 @@ function matchOpenings(
 
   pairUnder(
     group((each) => each.fields.sourceId ?? null),
-    groupOwn((opening) => opening.sourceId),
+    groupOwn((opening) => opening.sourceId ?? opening.id),
     (key) => `Several openings carry the source id ${key}, so it is not clear which is which.`,
   )
   const keyOf = (building: string, level: string, mark: string): string =>

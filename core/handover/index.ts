@@ -1,0 +1,6 @@
+export * from './calendar-months.ts'
+export * from './warranties.ts'
+export * from './due.ts'
+export * from './calendar.ts'
+export * from './quantities.ts'
+export { openingsInOrder } from './in-order.ts'
