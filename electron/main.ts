@@ -1,7 +1,8 @@
 // The desktop shell: joins Electron to the program, and nothing more.
 import path from 'node:path'
-import { app, dialog, ipcMain, Menu, protocol, type BrowserWindow } from 'electron'
+import { app, crashReporter, dialog, ipcMain, Menu, protocol, type BrowserWindow } from 'electron'
 import { openProgram } from './calls/index.ts'
+import { crashFolder, noteCrash } from './crash-notes.ts'
 import {
   appHost,
   appScheme,
@@ -29,11 +30,20 @@ async function chooseJobFile(): Promise<string | null> {
     properties: ['openFile'],
     filters: [{ name: 'Lintelbook jobs', extensions: ['lintelbook'] }],
   })
-  return filePaths[0] ?? null
+  const file = filePaths[0] ?? null
+  showAsRecent(file)
+  return file
 }
 
-const startProgram = async (): Promise<Program> =>
-  openProgram({ ...programOptions(machine, askedFor), chooseJobFile })
+/** In the system's own list of recent files, where it has one. */
+function showAsRecent(file: string | null): void {
+  if (file !== null) app.addRecentDocument(path.resolve(file))
+}
+
+const startProgram = async (): Promise<Program> => {
+  showAsRecent(askedFor)
+  return openProgram({ ...programOptions(machine, askedFor), chooseJobFile })
+}
 
 /** Another job file was asked for while the program runs: close the one, open the other, show it. */
 async function openFile(file: string | null): Promise<void> {
@@ -52,9 +62,21 @@ async function openFile(file: string | null): Promise<void> {
   window.reload()
 }
 
-/** For what must not happen: one sentence on screen, the error on the console, and the end. */
+/** Crashes are kept on this machine and sent nowhere. */
+function keepCrashes(): void {
+  app.setPath('crashDumps', crashFolder(home))
+  crashReporter.start({ submitURL: '', uploadToServer: false })
+  process.on('uncaughtException', giveUp)
+  app.on('render-process-gone', (_event, _contents, { reason }) => {
+    if (reason !== 'clean-exit')
+      noteCrash(home, 'The window ended', reason, programOptions(machine, null).now())
+  })
+}
+
+/** For what must not happen: one sentence on screen, the error on the console and in a note, and the end. */
 function giveUp(error: unknown): void {
   console.error(error)
+  noteCrash(home, 'The program ended', error, programOptions(machine, null).now())
   const sentence = error instanceof Error ? error.message : 'The reason is not known.'
   dialog.showErrorBox('Lintelbook could not start', sentence)
   app.exit(1)
@@ -126,6 +148,7 @@ protocol.registerSchemesAsPrivileged([
   { scheme: appScheme, privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } },
 ])
 app.setPath('userData', path.join(home, 'window'))
+keepCrashes()
 if (app.requestSingleInstanceLock()) {
   listen()
   run().catch(giveUp)

@@ -95,8 +95,10 @@ export async function writeWorkbook(
   )
 }
 
-// OWASP, "CSV Injection": a cell that starts with one of these may be run as a formula.
-const FORMULA_START = /^[=+\-@\t\r\n]/
+// OWASP, "CSV Injection" and ASVS 5.0, 1.2.10 (the null character): a cell that starts with one of these may be run as a
+// formula. The full-width forms are read as their narrow ones by spreadsheets set to Japanese (from memory).
+// oxlint-disable-next-line no-control-regex
+const FORMULA_START = /^[=+\-@\t\r\n\0＝＋－＠]/
 const PLAIN_NUMBER = /^[+-]?\d+([.,]\d+)?$/
 
 function csvCell(value: string | number | null, form: 'text' | 'number'): string {

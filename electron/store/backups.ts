@@ -2,7 +2,7 @@
 import fs from 'node:fs'
 import path from 'node:path'
 import { connect, isSqliteError, valueOf, type Connection } from './connection.ts'
-import { applicationId, backupFolderOf, jobFileExtension } from './names.ts'
+import { applicationId, backupFolderOf, jobFileExtension, stampOf, withinBytes } from './names.ts'
 
 export interface Backup {
   readonly path: string
@@ -39,24 +39,49 @@ export const revisionOf = (db: Connection): number =>
  * Throws errors of SQLite and of the file system.
  */
 export function makeBackup(db: Connection, jobPath: string, now: string): Backup {
-  const folder = backupFolderOf(jobPath)
-  fs.mkdirSync(folder, { recursive: true })
+  const folder = makeBackupFolder(jobPath)
   const revision = revisionOf(db)
-  const base = path.basename(jobPath, jobFileExtension)
-  const made = path.join(folder, `${base} ${now.replaceAll(':', '')} r${revision}${jobFileExtension}`)
+  const made = path.join(folder, `${stem(jobPath)} ${stampOf(now)} r${revision}${jobFileExtension}`)
   const partial = `${made}.partial`
-  fs.rmSync(partial, { force: true })
-  try {
-    db.prepare('VACUUM INTO ?').run(partial)
-    verify(partial, revision)
-    syncToDisk(partial)
-    fs.renameSync(partial, made)
-  } catch (error) {
-    fs.rmSync(partial, { force: true })
-    throw error
-  }
+  copyWhole(db, partial)
+  fs.renameSync(partial, made)
   prune(jobPath, now)
   return { path: made, madeAt: now, revision }
+}
+
+/** The folder of a job's backups, made where there is none yet. Throws when the folder of the job itself is gone. */
+export function makeBackupFolder(jobPath: string): string {
+  const folder = backupFolderOf(jobPath)
+  // Not recursive: a share that went away would be made anew as a folder of this machine.
+  if (!fs.existsSync(folder)) fs.mkdirSync(folder)
+  return folder
+}
+
+/** The job's name as its copies carry it: short enough for what is added to it. */
+export const stem = (jobPath: string): string => withinBytes(path.basename(jobPath, jobFileExtension), 180)
+
+/** Copies a job as it stands, checks the copy and sees it onto the disk; leaves nothing behind when it fails. */
+export function copyWhole(db: Connection, to: string): void {
+  fs.rmSync(to, { force: true })
+  try {
+    db.prepare('VACUUM INTO ?').run(to)
+    verify(to, revisionOf(db))
+    syncToDisk(to)
+  } catch (error) {
+    fs.rmSync(to, { force: true })
+    throw error
+  }
+}
+
+/**
+ * The backup to go back to: the one with the most changes, whatever the clocks said; restoring counts as a change. Of equal
+ * ones the newest that is not from a clock that ran ahead.
+ */
+export function newestBackup(jobPath: string, now: string): Backup | null {
+  const backups = listBackups(jobPath)
+  const most = Math.max(...backups.map(({ revision }) => revision))
+  const best = backups.filter(({ revision }) => revision === most)
+  return best.findLast(({ madeAt }) => Date.parse(madeAt) <= Date.parse(now)) ?? best.at(-1) ?? null
 }
 
 /** Whether the newest backup is more than a day old, or from a clock that ran ahead, and the job has moved on since. */
@@ -81,7 +106,7 @@ function verify(copyPath: string, revision: number): void {
   }
 }
 
-function syncToDisk(copyPath: string): void {
+export function syncToDisk(copyPath: string): void {
   const handle = fs.openSync(copyPath, 'r+')
   try {
     fs.fsyncSync(handle)

@@ -88,6 +88,7 @@ export function problemOf(error: unknown, jobPath: string): StoreProblem {
   if (starts('SQLITE_CANTOPEN_ISDIR', 'EISDIR')) return { code: 'folder', file }
   if (starts('SQLITE_CANTOPEN', 'SQLITE_PERM', 'SQLITE_AUTH', 'EACCES', 'EPERM'))
     return { code: 'no-permission', file }
+  if (starts('ENAMETOOLONG')) return { code: 'name-too-long', file }
   if (starts('ENOENT', 'ENOTDIR')) return { code: 'missing', file }
   if (starts('SQLITE_IOERR', 'EIO', 'ESTALE', 'ENOTCONN', 'EHOSTDOWN', 'ETIMEDOUT'))
     return { code: 'unreachable', file, detail }

@@ -1,8 +1,15 @@
 // An open job file: the whole job in memory, every change written before it counts, and the journal behind undo.
 import { createHash } from 'node:crypto'
 import fs from 'node:fs'
-import { readShape } from '../../core/exchange/index.ts'
-import { invert, recordKinds, records, type Change, type Edit, type JobData } from '../../core/job/index.ts'
+import {
+  invert,
+  readShape,
+  recordKinds,
+  records,
+  type Change,
+  type Edit,
+  type JobData,
+} from '../../core/job/index.ts'
 import { findInJob, type Found } from '../../core/schedule/index.ts'
 import { backupIsDue, makeBackup, revisionOf, type Backup } from './backups.ts'
 import { checkChange } from './check-change.ts'
@@ -10,7 +17,7 @@ import { closeTidily, isSqliteError, problemOf, valueOf, type Connection } from 
 import { Journal, type ChangeRow, type HistoryEntry, type Stamp } from './journal.ts'
 import { isLocked, readHolder, type Holder, type Lock } from './lock.ts'
 import { shownName } from './names.ts'
-import { refuse, type StoreProblem, type StoreResult } from './problems.ts'
+import { problemSentence, refuse, type StoreProblem, type StoreResult } from './problems.ts'
 import { readRecords, RecordWriter } from './rows.ts'
 
 /** What was done: the name to show, the edits in the form they were kept in, and the file's revision after them. */
@@ -261,7 +268,13 @@ export class JobFile {
 
   /** The bytes kept under a hash, checked against it. */
   attachment(sha256: string): StoreResult<{ readonly bytes: Uint8Array }> {
-    const kept = valueOf(this.#db, 'SELECT bytes FROM attachment WHERE sha256 = ?', sha256)
+    if (!this.#db.open) return refuse({ code: 'closed', file: shownName(this.path) })
+    let kept: unknown
+    try {
+      kept = valueOf(this.#db, 'SELECT bytes FROM attachment WHERE sha256 = ?', sha256)
+    } catch (error) {
+      return refuse(problemOf(error, this.path))
+    }
     if (!(kept instanceof Uint8Array)) return refuse({ code: 'attachment-missing', sha256 })
     if (createHash('sha256').update(kept).digest('hex') !== sha256)
       return refuse({ code: 'attachment-damaged', sha256 })
@@ -276,6 +289,16 @@ export class JobFile {
   /** Asks the file everything that can be asked of it; slow on large jobs. */
   check(): Checkup {
     const findings: string[] = []
+    try {
+      this.#lookEverywhere(findings)
+    } catch (error) {
+      // A page that went bad since the opening, or a share that went away: found all the same.
+      findings.push(problemSentence(problemOf(error, this.path)))
+    }
+    return { sound: findings.length === 0, findings }
+  }
+
+  #lookEverywhere(findings: string[]): void {
     for (const row of this.#db.pragma('integrity_check') as readonly { integrity_check: string }[])
       if (row.integrity_check !== 'ok') findings.push(`The file itself: ${row.integrity_check}.`)
     for (const row of this.#db.pragma('foreign_key_check') as readonly { table: string; parent: string }[])
@@ -289,7 +312,6 @@ export class JobFile {
           )
       }
     findings.push(...this.#attachmentFindings())
-    return { sound: findings.length === 0, findings }
   }
 
   #attachmentFindings(): string[] {
@@ -328,7 +350,10 @@ export class JobFile {
 
   /** Copies the job as it stands into its backup folder. */
   backup(): StoreResult<{ readonly backup: Backup }> {
-    if (!this.#db.open) return refuse({ code: 'closed', file: shownName(this.path) })
+    const file = shownName(this.path)
+    if (!this.#db.open) return refuse({ code: 'closed', file })
+    // A backup that lies where the share used to be would help nobody.
+    if (!fs.existsSync(this.path)) return refuse({ code: 'gone', file })
     try {
       return { ok: true, backup: makeBackup(this.#db, this.path, this.#parts.now()) }
     } catch (error) {
@@ -338,8 +363,12 @@ export class JobFile {
 
   /** For a program that stays open for days: makes the day's backup when one is due. */
   backupWhenDue(): StoreResult<{ readonly backup: Backup | null }> {
-    if (this.readOnly || !this.#db.open || !backupIsDue(this.path, this.#revision, this.#parts.now()))
-      return { ok: true, backup: null }
+    if (this.readOnly || !this.#db.open) return { ok: true, backup: null }
+    try {
+      if (!backupIsDue(this.path, this.#revision, this.#parts.now())) return { ok: true, backup: null }
+    } catch (error) {
+      return refuse(problemOf(error, this.path))
+    }
     return this.backup()
   }
 

@@ -19,7 +19,7 @@ import {
 } from './connection.ts'
 import { JobFile } from './job-file.ts'
 import { takeLock, type Lock } from './lock.ts'
-import { applicationId, journalPathOf, shownName } from './names.ts'
+import { applicationId, journalPathOf, leavesRoomForCompanions, partialPathOf, shownName } from './names.ts'
 import { refuse, type StoreProblem, type StoreResult } from './problems.ts'
 import { loadJob, RecordWriter } from './rows.ts'
 import { applyMigrations, readMigrations, schemaState, UpgradeFailed, type Migration } from './upgrade.ts'
@@ -56,6 +56,9 @@ const openHere = new Map<string, number>()
 const count = (jobPath: string, by: number): void =>
   void openHere.set(jobPath, (openHere.get(jobPath) ?? 0) + by)
 
+/** Whether this process has the file open, for writing or reading. */
+export const isOpenHere = (jobPath: string): boolean => (openHere.get(path.resolve(jobPath)) ?? 0) > 0
+
 /**
  * Opens a job file, for writing when nobody else has it, else to read. Upgrades older ones after a backup.
  * A refusal leaves the file as it was.
@@ -84,7 +87,7 @@ function problemOfOpening(error: unknown, full: string): StoreProblem {
   // A broken JSON value passed SQLite's own check when it was written: the bytes changed since.
   if (error instanceof SyntaxError) return { code: 'damaged', file: shownName(full), detail: error.message }
   const problem = problemOf(error, full)
-  if (problem.code !== 'damaged' || (openHere.get(full) ?? 0) > 0) return problem
+  if (problem.code !== 'damaged' || isOpenHere(full)) return problem
   const short = shortage(full)
   return short === null ? problem : { code: 'truncated', file: shownName(full), ...short }
 }
@@ -104,6 +107,7 @@ interface Access {
 function askForWriting(full: string, options: OpenOptions): Access {
   const file = shownName(full)
   if (options.readOnly === true) return { lock: null, readOnlyBecause: { code: 'read-only', file } }
+  if (!leavesRoomForCompanions(full)) return { lock: null, readOnlyBecause: { code: 'name-too-long', file } }
   try {
     fs.accessSync(full, fs.constants.W_OK)
   } catch {
@@ -217,7 +221,6 @@ export function makeJobFile(jobPath: string, records: NewRecords, options: OpenO
 /** As makeJobFile, with a journal and attachments that come from elsewhere. For the text twin. */
 export function makeFrom(jobPath: string, job: NewJob, options: OpenOptions): Opened {
   const full = path.resolve(jobPath)
-  const file = shownName(full)
   const edits: Edit[] = recordKinds.flatMap((kind) =>
     (job.records[kind] ?? []).map((record): Edit => ({ does: 'add', kind, record: record as never })),
   )
@@ -231,25 +234,32 @@ export function makeFrom(jobPath: string, job: NewJob, options: OpenOptions): Op
       field: null,
       detail: 'a file holds exactly one job',
     })
-  const partial = `${full}.partial`
+  const trouble = putInPlace(full, (partial) => fill(partial, checked.edits, job, options))
+  return trouble === null ? openJobFile(full, options) : refuse(trouble)
+}
+
+/** Makes a whole file under another name and moves it to a place that was free; leaves nothing behind when it fails. */
+export function putInPlace(full: string, fillPartial: (partial: string) => void): StoreProblem | null {
+  if (!leavesRoomForCompanions(full)) return { code: 'name-too-long', file: shownName(full) }
+  const partial = partialPathOf(full)
   try {
     // Takes the name first, and only if nobody has it; the whole file then comes in its place at one stroke.
     fs.closeSync(fs.openSync(full, 'wx'))
   } catch (error) {
     if (error instanceof Error && 'code' in error && error.code === 'EEXIST')
-      return refuse({ code: 'exists', file })
-    return refuse(problemOf(error, full))
+      return { code: 'exists', file: shownName(full) }
+    return problemOf(error, full)
   }
   try {
     discard(partial)
-    fill(partial, checked.edits, job, options)
+    fillPartial(partial)
     fs.renameSync(partial, full)
+    return null
   } catch (error) {
     discard(partial)
     fs.rmSync(full, { force: true })
-    return refuse(problemOf(error, full))
+    return problemOf(error, full)
   }
-  return openJobFile(full, options)
 }
 
 function discard(partial: string): void {

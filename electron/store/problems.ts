@@ -20,6 +20,7 @@ export type StoreProblem =
     }
   | { readonly code: 'unfinished'; readonly file: string }
   | { readonly code: 'no-permission'; readonly file: string }
+  | { readonly code: 'name-too-long'; readonly file: string }
   | { readonly code: 'disk-full'; readonly file: string }
   | { readonly code: 'busy'; readonly file: string }
   | { readonly code: 'unreachable'; readonly file: string; readonly detail: string }
@@ -37,6 +38,9 @@ export type StoreProblem =
   | { readonly code: 'gone'; readonly file: string }
   | { readonly code: 'overtaken'; readonly file: string }
   | { readonly code: 'closed'; readonly file: string }
+  | { readonly code: 'open-here'; readonly file: string }
+  | { readonly code: 'no-backups'; readonly file: string }
+  | { readonly code: 'nothing-to-salvage'; readonly file: string; readonly detail: string }
   | {
       readonly code: 'conflict'
       readonly kind: string
@@ -95,13 +99,15 @@ export function problemSentence(problem: StoreProblem): string {
     case 'altered':
       return `The tables in ${problem.file} are not as Lintelbook made them (${problem.what}); it was left as it is.`
     case 'damaged':
-      return `${problem.file} is damaged (${problem.detail}); it was left as it is, open the newest backup instead.`
+      return `${problem.file} is damaged (${problem.detail}); it was left as it is: restore the newest backup, or repair it into a new file.`
     case 'truncated':
-      return `${problem.file} was cut short: ${problem.bytes} of ${problem.expectedBytes} bytes are there; fetch it again or open the newest backup.`
+      return `${problem.file} was cut short: ${problem.bytes} of ${problem.expectedBytes} bytes are there; fetch it again, restore the newest backup, or repair it into a new file.`
     case 'unfinished':
       return `Saving ${problem.file} was interrupted; open it once from where it can be written, and it puts itself right.`
     case 'no-permission':
       return `This machine does not let you read ${problem.file}.`
+    case 'name-too-long':
+      return `The name ${problem.file} is too long to write anything beside it; give the file a shorter name.`
     case 'disk-full':
       return `There is no room left on the disk for ${problem.file}; the last change was not kept, everything before it was.`
     case 'busy':
@@ -126,6 +132,12 @@ export function problemSentence(problem: StoreProblem): string {
       return `Another program changed ${problem.file} meanwhile, so your last change was not made; the job was read again.`
     case 'closed':
       return `${problem.file} is closed; the change was not made.`
+    case 'open-here':
+      return `${problem.file} is open in this program; close it first.`
+    case 'no-backups':
+      return `There is no backup of ${problem.file} beside it.`
+    case 'nothing-to-salvage':
+      return `Nothing can be read from ${problem.file} (${problem.detail}); it was left as it is, restore the newest backup instead.`
     case 'conflict':
       return `The change does not fit what is there now (${where(problem)}: ${problem.detail}); nothing was changed.`
     case 'bad-record':

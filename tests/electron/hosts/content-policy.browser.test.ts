@@ -216,4 +216,31 @@ describeWith(lacksBrowser(), 'the local host in Chromium', () => {
     await page.close()
     await stranger.close()
   })
+
+  test('a name of somebody else that leads to this machine (rebinding) gets nothing, not even the page', async () => {
+    // Browsers lead every name under localhost to this machine, without asking anybody.
+    const rebound = host.origin.replace('127.0.0.1', 'evil.localhost')
+    const page = await browser.context.newPage()
+    // The stranger's page comes from the stranger; from then on its name leads here.
+    let isRebound = false
+    await page.route('**/*', async (route) => {
+      if (isRebound) return route.continue()
+      await route.fulfill({ status: 200, contentType: 'text/html', body: '<h1>Elsewhere</h1>' })
+    })
+    await page.goto(rebound)
+    isRebound = true
+    const outcomes = await page.evaluate(async () => {
+      const tried = (path: string) =>
+        fetch(path, { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' }).then(
+          (response) => response.status,
+          () => 0,
+        )
+      const pageItself = await fetch('/').then((response) => response.status)
+      return [await tried('/ask'), await tried('/session'), pageItself]
+    })
+    // To the browser it is one origin, so it asks and reads; to the host it is a stranger's name.
+    expect(outcomes).toEqual([421, 421, 421])
+    expect(asked).toEqual([])
+    await page.close()
+  })
 })

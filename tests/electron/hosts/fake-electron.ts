@@ -41,6 +41,8 @@ export const recorded = {
   exposed: new Map<string, Readonly<Record<string, unknown>>>(),
   invoked: [] as unknown[][],
   paths: new Map<string, string>(),
+  recentDocuments: [] as string[],
+  crashReporter: undefined as unknown,
   errorBoxes: [] as string[][],
   menu: undefined as unknown,
   sandboxed: false,
@@ -66,6 +68,7 @@ export const app = {
   setPath: (name: string, folder: string) => recorded.paths.set(name, folder),
   getPath: (name: string) => recorded.paths.get(name) ?? `/somewhere/${name}`,
   requestSingleInstanceLock: () => true,
+  addRecentDocument: (file: string) => recorded.recentDocuments.push(file),
   whenReady: async () => {},
   quit: () => {
     recorded.quits += 1
@@ -147,7 +150,14 @@ export const shell = {
   },
 }
 
+export const crashReporter = {
+  start: (options: unknown) => {
+    recorded.crashReporter = options
+  },
+}
+
 export const dialog = {
+  showOpenDialog: async () => ({ filePaths: ['/jobs/chosen.lintelbook'] }),
   showErrorBox: (...words: string[]) => recorded.errorBoxes.push(words),
 }
 

@@ -230,6 +230,80 @@ describe('hostile bodies', () => {
   })
 })
 
+describe('somebody else on this machine', () => {
+  test('of two who exchange the launch token at once, one gets a session', async () => {
+    const fresh = await start()
+    const all = await Promise.all([exchange(fresh), exchange(fresh), exchange(fresh)])
+    expect(all.map((reply) => reply.status).toSorted((a, b) => a - b)).toEqual([200, 410, 410])
+    await fresh.close()
+  })
+
+  test('a session of a program that has ended, or of another one, is none here', async () => {
+    const other = await start()
+    const { session: others } = JSON.parse((await exchange(other)).body) as { session: string }
+    await other.close()
+    const headers = { ...good(), 'x-lintelbook-session': others }
+    expect((await request(host, { headers, body: question })).status).toBe(401)
+  })
+
+  test('a page on another port of this machine is a stranger', async () => {
+    const headers = { ...good(), origin: 'http://127.0.0.1:1', 'sec-fetch-site': 'same-site' }
+    expect((await request(host, { headers, body: question })).status).toBe(403)
+  })
+
+  test('a session in the address or in a cookie is none: only a page can send the header', async () => {
+    const { 'x-lintelbook-session': _left, ...headers } = good()
+    const cookie = { ...headers, cookie: `x-lintelbook-session=${session}` }
+    expect((await request(host, { headers: cookie, body: question })).status).toBe(401)
+    const path = `/ask?x-lintelbook-session=${session}`
+    expect((await request(host, { path, headers, body: question })).status).toBe(401)
+    const reply = await request(host, { headers: good(), body: question })
+    expect(reply.headers['set-cookie']).toBeUndefined()
+  })
+
+  test.each(['/here', '/ask'])('%s without a session', async (path) => {
+    expect((await request(host, { path, headers: json(host), body: '{}' })).status).toBe(401)
+  })
+
+  test('a refusal says nothing of the job or the program', async () => {
+    const reply = await request(host, { headers: json(host), body: question })
+    expect(reply.body).toBe('')
+    expect(reply.headers['server']).toBeUndefined()
+  })
+})
+
+describe('requests that are not what they seem', () => {
+  const head = () => `POST /ask HTTP/1.1\r\nHost: ${new URL(host.origin).host}\r\nOrigin: ${host.origin}\r\n`
+
+  test.each([
+    ['two lengths', 'Content-Length: 2\r\nContent-Length: 40\r\n'],
+    ['a length and pieces', 'Content-Length: 2\r\nTransfer-Encoding: chunked\r\n'],
+    ['pieces of an unknown kind', 'Transfer-Encoding: chunked, identity\r\n'],
+    ['a header without end', `X-Long: ${'x'.repeat(20_000)}\r\n`],
+    ['a line break in a header', 'X-A: b\rHost: evil.example\r\n'],
+  ])('%s', async (_name, lines) => {
+    const reply = await saidByHand(
+      `${head()}Content-Type: application/json\r\n${lines}Connection: close\r\n\r\n{}`,
+    )
+    expect(reply).toMatch(/^HTTP\/1\.1 4\d\d/)
+    expect((await request(host, { headers: good(), body: question })).status).toBe(200)
+  })
+
+  test('an upgrade to a socket, which no content type guards', async () => {
+    const reply = await saidByHand(
+      `GET / HTTP/1.1\r\nHost: evil.example\r\nConnection: Upgrade\r\nUpgrade: websocket\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n`,
+    )
+    expect(reply).not.toMatch(/^HTTP\/1\.1 101/)
+  })
+
+  test('another host in the request line', async () => {
+    const reply = await saidByHand(
+      `GET http://evil.example/ HTTP/1.1\r\nHost: ${new URL(host.origin).host}\r\nConnection: close\r\n\r\n`,
+    )
+    expect(reply).toMatch(/^HTTP\/1\.1 404/)
+  })
+})
+
 describe('the launch token', () => {
   test('works once', async () => {
     const fresh = await start()
@@ -401,4 +475,5 @@ test('listens on loopback alone', async () => {
   const port = Number(new URL(host.origin).port)
   // 127.0.0.2 is this machine too; a host on all addresses would answer there.
   await expect(fetch(`http://127.0.0.2:${port}/`)).rejects.toThrow(/fetch failed/)
+  await expect(fetch(`http://[::1]:${port}/`)).rejects.toThrow(/fetch failed/)
 })

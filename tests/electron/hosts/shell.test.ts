@@ -1,5 +1,5 @@
 // The desktop shell against a recording stand-in for Electron: what it sets, what it refuses, what it hands on.
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest'
@@ -289,6 +289,25 @@ describe('job files from outside', () => {
     appEvents.emit('open-file', event, '/jobs/school.lintelbook')
     expect(event.stopped).toBe(true)
     await vi.waitFor(() => expect(started.at(-1)).toMatchObject({ openPath: '/jobs/school.lintelbook' }))
+  })
+})
+
+describe('what the machine keeps', () => {
+  test('job files that were asked for stand in the list of recent files', async () => {
+    expect(recorded.recentDocuments).toContain(path.resolve('/jobs/school.lintelbook'))
+    const { chooseJobFile } = started.at(-1) as ProgramOptions
+    expect(await chooseJobFile?.()).toBe('/jobs/chosen.lintelbook')
+    expect(recorded.recentDocuments.at(-1)).toBe(path.resolve('/jobs/chosen.lintelbook'))
+  })
+
+  test('crashes are kept in the program folder and sent nowhere', () => {
+    expect(recorded.crashReporter).toEqual({ submitURL: '', uploadToServer: false })
+    expect(recorded.paths.get('crashDumps')).toBe(path.join(home, 'crashes'))
+    appEvents.emit('render-process-gone', {}, {}, { reason: 'clean-exit' })
+    expect(existsSync(path.join(home, 'crashes'))).toBe(false)
+    appEvents.emit('render-process-gone', {}, {}, { reason: 'oom' })
+    const [note = ''] = readdirSync(path.join(home, 'crashes'))
+    expect(readFileSync(path.join(home, 'crashes', note), 'utf8')).toMatch(/The window ended\n.+\n\noom\n$/)
   })
 })
 
