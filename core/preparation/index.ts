@@ -1,0 +1,7 @@
+export * from './model.ts'
+export { readDatum } from './datum.ts'
+export { doorFromJob, preparationsOf } from './from-job.ts'
+export { placePattern } from './place.ts'
+export { prepareDoor } from './prepare.ts'
+export { readSubstrate } from './substrate.ts'
+export { drillText, tapeText } from './tape.ts'
