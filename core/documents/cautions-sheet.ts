@@ -188,7 +188,9 @@ export function questionsSheet(
               [
                 question.sentence,
                 howAnswered(question),
-                ...(question.then.length === 0 ? [] : [`Then, where it applies: ${question.then.join(' ')}`]),
+                ...(question.leadsTo.length === 0
+                  ? []
+                  : [`Then, where it applies: ${question.leadsTo.join(' ')}`]),
               ].join('\n'),
               `${question.openings}: ${marksWords(marksOf(question), mostMarks)}`,
               toWriteOn,

@@ -29,6 +29,12 @@ export interface Pen {
   rule(x1: number, y1: number, x2: number, y2: number, width: number, ink: Ink): void
   fill(x: number, y: number, width: number, height: number, ink: Ink | 'tint'): void
   drawing(drawing: Drawing, x: number, y: number): void
+  /** Rectangles as one shape: left, top, width, height. */
+  fills(rectangles: readonly (readonly [number, number, number, number])[], ink: Ink): void
+  /** The operators of a line that starts at 0, 0 with y upwards, for words that are settled later. */
+  lettering(line: Line, size: number, ink: Ink): string
+  /** Ready-made operators among the others. */
+  operators(operators: string): void
   /** Sends what was drawn to the page; needed before anything else writes to it. */
   flush(): void
   /** Call once a page is new. */
@@ -134,28 +140,39 @@ export function openPen(inside: PdfInside, setter: Setter): Pen {
     }
   }
 
+  const lettersOf = (line: Line, matrix: string, size: number): string => {
+    let operators = `BT ${matrix} Tm`
+    for (const run of line.runs) {
+      const font = inside.useFont(run.face)
+      operators += ` /${font.id} ${n(size)} Tf`
+      let array = ''
+      for (const word of wordsOf(run.text))
+        for (const part of known(run.face, font, word).parts) {
+          if (part.rise === 0) array += part.array
+          else {
+            if (array !== '') operators += ` [${array}] TJ`
+            operators += ` ${n(part.rise * size)} Ts [${part.array}] TJ 0 Ts`
+            array = ''
+          }
+        }
+      if (array !== '') operators += ` [${array}] TJ`
+    }
+    return `${operators} ET`
+  }
+
   const pen: Pen = {
     text(line, x, y, size, ink) {
       if (line.runs.length === 0) return
       fillWith(ink)
       // The page's y axis points down, so the letters are turned back up.
-      let operators = `BT 1 0 0 -1 ${n(x)} ${n(y)} Tm`
-      for (const run of line.runs) {
-        const font = inside.useFont(run.face)
-        operators += ` /${font.id} ${n(size)} Tf`
-        let array = ''
-        for (const word of wordsOf(run.text))
-          for (const part of known(run.face, font, word).parts) {
-            if (part.rise === 0) array += part.array
-            else {
-              if (array !== '') operators += ` [${array}] TJ`
-              operators += ` ${n(part.rise * size)} Ts [${part.array}] TJ 0 Ts`
-              array = ''
-            }
-          }
-        if (array !== '') operators += ` [${array}] TJ`
-      }
-      ops.push(`${operators} ET`)
+      ops.push(lettersOf(line, `1 0 0 -1 ${n(x)} ${n(y)}`, size))
+    },
+    lettering: (line, size, ink) => `${colourOf(ink)} rg ${lettersOf(line, '1 0 0 1 0 0', size)}`,
+    operators: (operators) => ops.push(operators),
+    fills(rectangles, ink) {
+      fillWith(ink)
+      const paths = rectangles.map((each) => `${each.map(n).join(' ')} re`)
+      ops.push(`${paths.join(' ')} f`)
     },
     rule(x1, y1, x2, y2, width, ink) {
       strokeWith(ink, width)

@@ -1,5 +1,6 @@
 // A document on paper is a column of pieces: each has a height, never splits, and paints itself where the plan puts it.
-import type { Element, ElementOptions } from './pdf-inside.ts'
+import type { Element, ElementOptions, LinkTarget, PictureData, Place } from './pdf-inside.ts'
+import type { Picture } from './pictures.ts'
 import type { PageLook } from './page-sizes.ts'
 import type { Pen } from './pen.ts'
 import type { Line, Setter, Style } from './setting.ts'
@@ -15,6 +16,10 @@ export interface Sheet {
   /** Paints what says nothing: rules, tints, repeated headings. */
   artifact(kind: 'Pagination' | 'Layout', paint: () => void): void
   bookmark(path: readonly string[], top: number): void
+  link(place: Place, target: LinkTarget): void
+  /** A named place, for links that are made before it. */
+  destination(name: string, top: number): void
+  picture(data: PictureData, matrix: readonly number[]): void
 }
 
 export interface Piece {
@@ -23,8 +28,12 @@ export interface Piece {
   readonly keepWithNext: boolean
   /** Only room: left out at the top of a page. */
   readonly onlyRoom?: boolean
+  /** Stands at the top of a page. */
+  readonly startsPage?: boolean
   /** Painted again above it when it starts a page. */
   readonly above: readonly Piece[]
+  /** Stands at the foot of its page in place of the document's note. */
+  readonly pageCaution?: string
   paint(sheet: Sheet, top: number, repeated: boolean): void
 }
 
@@ -40,6 +49,10 @@ export interface Layout {
   readonly look: PageLook
   readonly setter: Setter
   readonly notes: Note[]
+  /** By key; what could not be read has a sentence instead. */
+  readonly pictures: ReadonlyMap<string, Picture | { readonly problem: string }>
+  /** Sentences about what is not on paper as it was wanted. */
+  readonly problems: string[]
 }
 
 export const room = (height: number, keepWithNext = false): Piece => ({

@@ -31,7 +31,7 @@ export function planPages(pieces: readonly Piece[], page: PageRoom): PlannedPage
       // Room between two pieces does not part what belongs together.
       if (!each.keepWithNext && each.onlyRoom !== true) break
     }
-    if (filled && y + together > page.bottom + 0.01) {
+    if (filled && (piece.startsPage === true || y + together > page.bottom + 0.01)) {
       current = []
       pages.push(current)
       y = page.nextTop

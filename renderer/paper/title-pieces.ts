@@ -61,6 +61,7 @@ export function titlePieces(block: TitleBlock, layout: Layout): Piece[] {
     {
       height: height + 1,
       keepWithNext: true,
+      ...(block.startsPage === true ? { startsPage: true } : {}),
       above: [],
       paint(sheet, pieceTop) {
         const { pen } = sheet
