@@ -15,7 +15,7 @@ export const rankInCore: Readonly<Record<string, number>> = {
   cautions: 2,
   handover: 2,
   schedule: 2,
-  library: 3,
+  library: 1,
   runs: 3,
   exchange: 3,
   comparing: 4,

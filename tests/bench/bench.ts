@@ -1,11 +1,16 @@
 // npm run bench: how quick it is, beside what it should be. Ends well whatever the figures say.
 import os from 'node:os'
 import { parseArgs } from 'node:util'
-import { isMet, tableOf } from './lines.ts'
+import { measureDoorways } from './doorways-bench.ts'
+import { measureLibrary } from './library-bench.ts'
+import { isMet, tableOf, type BenchLine } from './lines.ts'
 import { fullBench, measure } from './measure.ts'
+import { measurePaper } from './paper-bench.ts'
+import { measurePower } from './power-bench.ts'
 
-const usage = `Usage: npm run bench -- [--openings NUMBER] [--edits NUMBER] [--opens NUMBER] [--no-print] [--no-office]
+const usage = `Usage: npm run bench -- [--parts NAMES] [--openings NUMBER] [--edits NUMBER] [--opens NUMBER] [--no-print] [--no-office]
 
+  --parts NAMES       some of window, doorways, power, library, paper, with commas; all when left out
   --openings NUMBER   how many openings the job has; 10,000 when left out
   --edits NUMBER      how many edits are typed in the window; 80 when left out
   --opens NUMBER      how often the file is opened; 3 when left out
@@ -14,6 +19,7 @@ const usage = `Usage: npm run bench -- [--openings NUMBER] [--edits NUMBER] [--o
 
 const { values } = parseArgs({
   options: {
+    parts: { type: 'string', default: 'window,doorways,power,library,paper' },
     openings: { type: 'string', default: String(fullBench.openings) },
     edits: { type: 'string', default: String(fullBench.edits) },
     opens: { type: 'string', default: String(fullBench.opens) },
@@ -36,7 +42,23 @@ else {
     print: !values['no-print'],
     office: !values['no-office'],
   }
-  const lines = await measure(options, (line) => console.log(line))
+  const measures: Readonly<Record<string, () => readonly BenchLine[] | Promise<readonly BenchLine[]>>> = {
+    window: () => measure(options, (line) => console.log(line)),
+    doorways: () => measureDoorways(options.openings),
+    power: () => measurePower(),
+    library: () => measureLibrary(),
+    paper: () => measurePaper(),
+  }
+  const lines: BenchLine[] = []
+  for (const part of values.parts.split(',')) {
+    const measurePart = measures[part.trim()]
+    if (measurePart === undefined) {
+      console.error(`There is no part called ${part}; expected ${Object.keys(measures).join(', ')}.`)
+      process.exit(2)
+    }
+    console.log(`Measuring ${part} …`)
+    lines.push(...(await measurePart()))
+  }
   const processors = os.cpus().length
   console.log(`\n${tableOf(lines)}\n`)
   console.log(

@@ -1,0 +1,5 @@
+export { jobTexts, libraryEntries, wordsByColumn, type Entry, type EntryText } from './entries.ts'
+export { entryColumns, type EntryColumn, type TextLabel } from './labels.ts'
+export { editsBetween, isNear } from './nearness.ts'
+export { scoreOf, shown, type Score, type Scored } from './rank.ts'
+export { figuresNear, indexWords, isLetters, readingsOf, type AskedWord, type Reading } from './words.ts'
