@@ -82,7 +82,7 @@ export interface QuestionAsked {
   /** The key of the question that is asked before it, where there is one. */
   readonly after: string | null
   /** What will be asked once it is answered, for what its answer makes of it. */
-  readonly then: readonly string[]
+  readonly leadsTo: readonly string[]
 }
 
 export interface CautionsOverview {
@@ -152,7 +152,7 @@ interface Collected {
   readonly question: OpenQuestion
   readonly lists: Set<number>
   readonly rules: Set<string>
-  readonly then: Set<string>
+  readonly leadsTo: Set<string>
   rank: number
 }
 
@@ -171,7 +171,7 @@ function questionsOf(
         question,
         lists: new Set<number>(),
         rules: new Set<string>(),
-        then: new Set<string>(),
+        leadsTo: new Set<string>(),
         rank: question.rank,
       }
       found.set(key, same)
@@ -204,14 +204,14 @@ function putOffFollowUps(found: ReadonlyMap<string, Collected>): void {
     for (const list of lists)
       if (prior.lists.has(list)) {
         lists.delete(list)
-        prior.then.add(question.sentence)
+        prior.leadsTo.add(question.sentence)
       }
   }
 }
 
 const askedOf = (
   key: string,
-  { answeredBy, question, lists, rules, then, rank }: Collected,
+  { answeredBy, question, lists, rules, leadsTo, rank }: Collected,
   openings: readonly number[],
 ): QuestionAsked => ({
   key,
@@ -225,7 +225,7 @@ const askedOf = (
   // Two ranks a severity: what is wrong, and what is not settled.
   severity: severities[Math.floor(rank / 2)] ?? 'ask',
   after: priorOf(question.missing),
-  then: [...then],
+  leadsTo: [...leadsTo],
 })
 
 /** The openings that wait for a question, in the overview's order. */

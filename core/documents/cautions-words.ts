@@ -17,7 +17,9 @@ export function marksWords(marks: readonly string[], most: number): string {
 
 /** How a question is answered: its form, or that the drawing or the catalogue answers it. */
 export const howAnswered = ({ answer }: Pick<QuestionAsked, 'answer'>): string =>
-  answer === null ? 'answered by completing the fittings, parts or wiring' : expectedWords(answer)
+  answer === null
+    ? 'answered by completing the fittings, parts or wiring'
+    : expectedWords(answer).replace(/^expected /, '')
 
 /** Why rules do not apply, each reason once with how many rules it spares. */
 export function sparedBy(

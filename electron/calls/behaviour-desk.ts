@@ -1,174 +1,146 @@
-// What each opening does, worked out from the job in hand. Openings that are arranged alike share one result.
+// What each opening does and what the rules say of it, worked out from the job in hand and kept by what openings share.
 import {
   batteryFromRecord,
-  behaviourMemo,
-  declaredInJob,
-  doorwayOf,
   doorwayProblemSentence,
   sequenceOf,
   unknown,
-  type Behaviour,
-  type DeclaredParts,
-  type Doorway,
+  type TouchedOpenings,
 } from '../../core/behaviour/index.ts'
 import {
+  codeFacts,
+  countCautions,
   factsResolver,
   readAnswers,
-  recogniseArrangement,
-  traitsOf,
-  type DeclaredTraits,
-  type Listing,
-  type Recognition,
+  readFactsOf,
+  readLocalRules,
+  reviewsOf,
+  type Facts,
+  type FactsPlace,
+  type LocalRules,
+  type Review,
+  type Reviews,
 } from '../../core/cautions/index.ts'
-import type { BehaviourPage, GatesByOpening } from '../../core/contract/index.ts'
+import type { BehaviourPage, CautionsByOpening, GatesByOpening } from '../../core/contract/index.ts'
 import { gateLines, gatesOf, type Gates } from '../../core/documents/index.ts'
-import {
-  effectiveFittings,
-  type Edit,
-  type JobData,
-  type JobRecord,
-  type Opening,
-  type RecordKind,
-} from '../../core/job/index.ts'
+import type { Edit, JobData, Opening } from '../../core/job/index.ts'
 
 export interface BehaviourDesk {
   readonly gates: (data: JobData, openings: Iterable<Opening>) => GatesByOpening
+  readonly cautions: (data: JobData, openings: Iterable<Opening>) => CautionsByOpening
   readonly page: (data: JobData, opening: Opening) => BehaviourPage
-  /** Tells what was changed. True when every opening may behave otherwise now. */
-  readonly changed: (edits: readonly Edit[]) => boolean
+  readonly review: (data: JobData, opening: Opening) => Review
+  /** What is answered at an opening, or for the job as a whole. */
+  readonly facts: (data: JobData, opening: Opening | null) => Facts
+  readonly localRules: (data: JobData) => LocalRules
+  /** Tells what was changed, after the data took it. Gives the openings that may behave or be judged otherwise now. */
+  readonly changed: (data: JobData, edits: readonly Edit[]) => TouchedOpenings
   /** Another job is in hand. */
   readonly forget: () => void
 }
 
-/** Kinds that many openings rest on at once. */
-const shared: ReadonlySet<RecordKind> = new Set<RecordKind>([
-  'part',
-  'partSetting',
-  'partPosition',
-  'partSettingTable',
-  'partSettingTableRow',
-  'partContact',
-  'partContactState',
-  'partContactTiming',
-  'partBehaviour',
-  'partHardware',
-  'partElement',
-  'settingEffect',
-  'typicalFittingLeaf',
-  'leafOverlap',
-  'link',
-  'supply',
-  'output',
-  'run',
-  'controller',
-  'point',
-  'factAnswer',
-])
-
-interface Readings {
-  readonly declared: DeclaredParts
-  readonly traits: ReadonlyMap<string, JobRecord<'partBehaviour'>>
-  readonly facts: ReturnType<typeof factsResolver>
+interface InHand {
+  readonly data: JobData
+  readonly reviews: Reviews
+  readonly localRules: LocalRules
+  facts: ((place: FactsPlace) => Facts) | null
 }
 
-type Found =
-  | { readonly ok: true; readonly behaviour: Behaviour; readonly recognition: Recognition }
-  | { readonly ok: false; readonly sentences: readonly string[] }
+function takeInHand(data: JobData): InHand {
+  const localRules = readLocalRules(data.all('localRule'))
+  const reviews = reviewsOf(data, {
+    stage: 'designed',
+    batterySeconds: batteryFromRecord,
+    fireAlarmBatterySeconds: unknown({ about: 'battery', thing: 'the fire alarm system' }),
+    localRules: localRules.rules,
+  })
+  return { data, reviews, localRules, facts: null }
+}
 
 export function behaviourDesk(): BehaviourDesk {
-  let readings: Readings | null = null
-  let memo = behaviourMemo()
-  const read = (data: JobData): Readings => {
-    readings ??= {
-      declared: declaredInJob(data),
-      traits: new Map(Array.from(data.all('partBehaviour'), (each) => [each.partId, each])),
-      facts: factsResolver(readAnswers([...data.all('factAnswer')])),
-    }
-    return readings
+  let inHand: InHand | null = null
+  const of = (data: JobData): InHand => {
+    if (inHand?.data !== data) inHand = takeInHand(data)
+    return inHand
   }
-  const find = (data: JobData, opening: Opening): Found => {
-    const { declared, traits, facts } = read(data)
-    const answer = doorwayOf(data, opening, {
-      declared,
-      stage: 'designed',
-      batterySeconds: batteryFromRecord,
-      fireAlarmBatterySeconds: unknown({ about: 'battery', thing: 'the fire alarm system' }),
-    })
-    if (!answer.ok) return { ok: false, sentences: answer.problems.map(doorwayProblemSentence) }
-    const behaviour = memo(answer.doorway)
-    const recognition = recogniseArrangement({
-      facts: facts({
-        levelId: opening.levelId,
-        typicalId: opening.typicalId,
-        openingId: opening.id,
-      }),
-      behaviour: behaviour.results,
-      fittings: traitsOf(answer.doorway, traitsDeclared(data, opening, answer.doorway, traits)),
-    })
-    return { ok: true, behaviour, recognition }
-  }
+  const review = (data: JobData, opening: Opening): Review => of(data).reviews.of(opening)
   return {
-    gates: (data, openings) => {
-      const sets: (Gates | null)[] = []
-      const places = new Map<string, number>()
-      const of: Record<string, number> = {}
-      for (const opening of openings) {
-        const found = find(data, opening)
-        const gates = found.ok ? gatesOf(found.behaviour, found.recognition) : null
-        const key = JSON.stringify(gates)
-        let place = places.get(key)
-        if (place === undefined) {
-          place = sets.push(gates) - 1
-          places.set(key, place)
-        }
-        of[opening.id] = place
-      }
-      return { sets, of }
+    gates: (data, openings) => sharedBy(openings, (opening) => gatesIn(review(data, opening))),
+    cautions: (data, openings) =>
+      sharedBy(openings, (opening) => countCautions(review(data, opening).cautions)),
+    page: (data, opening) => pageOf(review(data, opening)),
+    review,
+    facts: (data, opening) => {
+      const job = of(data)
+      job.facts ??= factsResolver(readAnswers([...data.all('factAnswer')]), codeFacts(data.job.buildingCode))
+      return job.facts(
+        opening === null
+          ? { levelId: '', typicalId: null, openingId: '' }
+          : {
+              levelId: opening.levelId,
+              typicalId: opening.typicalId,
+              openingId: opening.id,
+              read: readFactsOf(opening),
+            },
+      )
     },
-    page: (data, opening) => {
-      const found = find(data, opening)
-      if (!found.ok) return { lines: [], sequence: [], arrangement: null, cannotTell: found.sentences }
-      return {
-        lines: gateLines(found.behaviour, found.recognition),
-        sequence: sequenceOf(found.behaviour).map(({ sentences }) => sentences.join(' ')),
-        arrangement: { name: found.recognition.wayOut, reasons: found.recognition.reasons },
-        cannotTell: [],
+    localRules: (data) => of(data).localRules,
+    changed: (data, edits) => {
+      if (edits.some(({ kind }) => kind === 'localRule')) {
+        inHand = null
+        return 'all'
       }
-    },
-    changed: (edits) => {
-      const all = edits.some((edit) => shared.has(edit.kind))
-      if (all) readings = null
-      return all
+      const job = of(data)
+      job.facts = null
+      return job.reviews.changed(edits)
     },
     forget: () => {
-      readings = null
-      memo = behaviourMemo()
+      inHand = null
     },
   }
 }
 
-/** What the parts of an opening's fittings say about listing and about how they are worked, by the doorway's ids. */
-function traitsDeclared(
-  data: JobData,
-  opening: Opening,
-  doorway: Doorway,
-  traits: ReadonlyMap<string, JobRecord<'partBehaviour'>>,
-): ReadonlyMap<string, DeclaredTraits> {
-  const byTag = new Map<string, DeclaredTraits>()
-  for (const { tag, part } of effectiveFittings(data, opening)) {
-    const declared = part === null ? undefined : traits.get(part.id)
-    if (declared === undefined) continue
-    byTag.set(tag, {
-      listedAs: declared.listedAs as readonly Listing[] | null,
-      ...(declared.howWorked === null ? {} : { worked: declared.howWorked }),
-    })
+/** Each value once, with the place of each opening's own. */
+function sharedBy<Value>(
+  openings: Iterable<Opening>,
+  valueOf: (opening: Opening) => Value,
+): { readonly sets: readonly Value[]; readonly of: Readonly<Record<string, number>> } {
+  const sets: Value[] = []
+  const byValue = new Map<Value, number>()
+  const byKey = new Map<string, number>()
+  const of: Record<string, number> = {}
+  for (const opening of openings) {
+    const value = valueOf(opening)
+    let place = byValue.get(value)
+    if (place === undefined) {
+      const key = JSON.stringify(value)
+      place = byKey.get(key) ?? sets.push(value) - 1
+      byKey.set(key, place)
+      byValue.set(value, place)
+    }
+    of[opening.id] = place
   }
-  const things = [...doorway.devices, ...doorway.elements, ...doorway.hardware]
-  return new Map(
-    things.flatMap(({ id }) => {
-      // A thing is named by its fitting's tag, with what it is of that fitting behind it.
-      const found = byTag.get(id) ?? byTag.get(id.split(' ')[0] ?? '')
-      return found === undefined ? [] : [[id, found] as const]
-    }),
-  )
+  return { sets, of }
+}
+
+const knownGates = new WeakMap<object, WeakMap<object, Gates>>()
+
+/** The marks of a review; reviews that share behaviour and arrangement share them. */
+function gatesIn({ behaviour, arrangement }: Review): Gates | null {
+  if (behaviour === null) return null
+  const byArrangement = knownGates.get(behaviour) ?? new WeakMap<object, Gates>()
+  knownGates.set(behaviour, byArrangement)
+  const gates = byArrangement.get(arrangement) ?? gatesOf(behaviour, arrangement)
+  byArrangement.set(arrangement, gates)
+  return gates
+}
+
+function pageOf({ behaviour, problems, arrangement }: Review): BehaviourPage {
+  if (behaviour === null)
+    return { lines: [], sequence: [], arrangement: null, cannotTell: problems.map(doorwayProblemSentence) }
+  return {
+    lines: gateLines(behaviour, arrangement),
+    sequence: sequenceOf(behaviour).map(({ sentences }) => sentences.join(' ')),
+    arrangement: { name: arrangement.wayOut, reasons: arrangement.reasons },
+    cannotTell: [],
+  }
 }

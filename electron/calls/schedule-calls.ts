@@ -12,7 +12,7 @@ import {
 import { effectiveFittings, type JobData, type Opening } from '../../core/job/index.ts'
 import { scheduleFrame, scheduleRow, scheduleRows } from '../../core/schedule/index.ts'
 import type { JobFile } from '../store/index.ts'
-import { historyEntry } from './change-calls.ts'
+import { historyEntry, partsToChoose } from './change-calls.ts'
 import { fromStore, jobState, withFile, type Desk } from './desk.ts'
 
 type ScheduleCalls = Pick<
@@ -45,7 +45,8 @@ function snapshot(desk: Desk, file: JobFile): ScheduleSnapshot {
     frame: scheduleFrame(data),
     rows: scheduleRows(data),
     gates: desk.behaviour.gates(data, data.all('opening')),
-    parts: Array.from(data.all('part'), ({ id, name, kind }) => ({ id, name, kind })),
+    cautions: desk.behaviour.cautions(data, data.all('opening')),
+    parts: partsToChoose(data),
     preferences: desk.keeping.window(),
   }
 }

@@ -47,7 +47,7 @@ export function TextCell({
       {choices.length > 0 && (
         <datalist id={listId}>
           {choices.map((each) => (
-            <option key={each} value={each} />
+            <option key={each}>{each}</option>
           ))}
         </datalist>
       )}

@@ -4,7 +4,6 @@ import {
   plainPreferences,
   type Answer,
   type ChangeOutcome,
-  type GatesByOpening,
   type IntakePreview,
   type JobState,
   type Problem,
@@ -24,6 +23,7 @@ import {
   type ScheduleFrame,
   type ScheduleRow,
 } from '../../core/schedule/index.ts'
+import type { CautionCount } from '../../core/cautions/index.ts'
 import type { Gates } from '../../core/documents/index.ts'
 import { ask } from '../bridge.ts'
 import type { TableSelection } from '../ui/index.ts'
@@ -42,6 +42,8 @@ export interface OpenJob {
   readonly rows: ReadonlyMap<string, ScheduleRow>
   /** What each doorway does, by opening. */
   readonly gates: ReadonlyMap<string, Gates | null>
+  /** How each opening stands with the rules. */
+  readonly cautions: ReadonlyMap<string, CautionCount>
   readonly parts: ScheduleSnapshot['parts']
 }
 
@@ -91,13 +93,14 @@ function arrangedAnew(job: OpenJob, arrangement: Arrangement): readonly RowGroup
 }
 
 function takeSnapshot(snapshot: ScheduleSnapshot, fresh: boolean): void {
-  const { state, frame, rows, gates, parts, preferences } = snapshot
+  const { state, frame, rows, gates, cautions, parts, preferences } = snapshot
   const job: OpenJob = {
     state,
     frame,
     parts,
     rows: new Map(rows.map((row) => [row.id, row])),
-    gates: gatesFrom(gates),
+    gates: byOpening(gates),
+    cautions: byOpening(cautions),
   }
   const arrangement = fresh
     ? { ...plainArrangement, ...keptArrangement(preferences.arrangement) }
@@ -141,8 +144,10 @@ export function takeOutcome(outcome: ChangeOutcome): void {
     ...job,
     state: outcome.state,
     frame: outcome.frame ?? job.frame,
+    parts: outcome.parts ?? job.parts,
     rows: rowsAfter(job, changed, outcome.removed),
-    gates: gatesAfter(job, outcome),
+    gates: afterChange(job.gates, outcome.gates, outcome.removed),
+    cautions: afterChange(job.cautions, outcome.cautions, outcome.removed),
   }
   const kept = keepArranged(groups, arrangement.group, changed, new Set(outcome.removed))
   set({ job: next, groups: kept ?? arrangedAnew(next, arrangement), revision: outcome.state.revision })
@@ -150,17 +155,26 @@ export function takeOutcome(outcome: ChangeOutcome): void {
   if (first !== undefined) revealOpening(first, 'mark')
 }
 
-const gatesFrom = ({ sets, of }: GatesByOpening): Map<string, Gates | null> =>
-  new Map(Object.entries(of).map(([id, place]) => [id, sets[place] ?? null]))
+interface SharedByOpenings<Value> {
+  readonly sets: readonly Value[]
+  readonly of: Readonly<Record<string, number>>
+}
 
-function gatesAfter(job: OpenJob, { gates, removed }: ChangeOutcome): OpenJob['gates'] {
-  const next = new Map(job.gates)
+const byOpening = <Value>({ sets, of }: SharedByOpenings<Value>): Map<string, Value> =>
+  new Map(Object.entries(of).map(([id, place]) => [id, sets[place] as Value]))
+
+function afterChange<Value>(
+  before: ReadonlyMap<string, Value>,
+  told: SharedByOpenings<Value>,
+  removed: readonly string[],
+): ReadonlyMap<string, Value> {
+  const next = new Map(before)
   for (const id of removed) next.delete(id)
-  for (const [id, each] of gatesFrom(gates)) next.set(id, each)
+  for (const [id, each] of byOpening(told)) next.set(id, each)
   return next
 }
 
-/** The rows to draw anew: those that changed, and those whose doorway does something else now. */
+/** The rows to draw anew: those that changed, and those whose doorway may do or be judged otherwise now. */
 function changedRows(job: OpenJob, outcome: ChangeOutcome): Map<string, ScheduleRow> {
   const changed = new Map<string, ScheduleRow>(outcome.changed.map((row) => [row.id, row]))
   for (const id of Object.keys(outcome.gates.of)) {

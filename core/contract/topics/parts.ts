@@ -31,6 +31,8 @@ export interface PartInShort {
   readonly holding: string
   readonly typicals: number
   readonly openings: number
+  /** "9 controllers": where it stands beside no doorway; null where it does not. */
+  readonly elsewhere: string | null
   readonly spares: number
 }
 
@@ -63,6 +65,8 @@ export interface PartPage {
 export interface TypicalLook {
   /** What was taken for granted of the feed. */
   readonly fedBy: FedBy
+  /** How many changes were tried; 0 is as it is written. */
+  readonly tried: number
   readonly fittings: readonly TypicalFittingView[]
   readonly links: readonly TypicalLink[]
   readonly behaviour: BehaviourPage

@@ -2,10 +2,11 @@ import { Fragment } from 'react'
 import { gateWords, type GateColumn } from '../../../core/documents/index.ts'
 import { explainCell, hasQuestion, type ColumnKey, type ScheduleRow } from '../../../core/schedule/index.ts'
 import { Citation, MarginText, MarginTitle } from '../../ui/index.ts'
+import { CautionsOfRow } from '../cautions/index.ts'
 import { useOpeningPage } from '../opening-page.ts'
 import { selectedOpenings } from '../selected.ts'
 import { useWindow, type OpenJob } from '../window-state.ts'
-import { gateOfColumn } from './table-columns.tsx'
+import { cautionsColumn, gateOfColumn } from './table-columns.tsx'
 
 /** Explains what is under the cursor; for several rows, what they have in common. */
 export function ScheduleMargin() {
@@ -24,6 +25,8 @@ export function ScheduleMargin() {
     <JobWords job={job} />
   ) : gate !== undefined ? (
     <GateWords row={row} column={gate} />
+  ) : selection.anchor.columnKey === cautionsColumn ? (
+    <CautionsOfRow key={row.id} row={row} />
   ) : (
     <CellWords row={row} column={selection.anchor.columnKey as ColumnKey} job={job} />
   )

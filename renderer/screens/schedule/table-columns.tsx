@@ -8,6 +8,7 @@ import {
   type ScheduleRow,
 } from '../../../core/schedule/index.ts'
 import type { TradeField } from '../../../core/job/index.ts'
+import { countWords, worstWords, type CautionCount } from '../../../core/cautions/index.ts'
 import { gateColumns, gateWords, type Gate, type GateColumn } from '../../../core/documents/index.ts'
 import { gateMark } from '../../drawing/index.ts'
 import { DrawingView, type TableColumn } from '../../ui/index.ts'
@@ -68,12 +69,39 @@ function gateTableColumns(): readonly TableColumn<ScheduleRow>[] {
   }))
 }
 
-/** The columns with what each doorway does after its typical. */
+/** The column that says the worst the rules have to say of an opening. */
+export const cautionsColumn = 'cautions'
+
+const countFor = (row: ScheduleRow): CautionCount | undefined =>
+  useWindow.getState().job?.cautions.get(row.id)
+
+const cautionTableColumn: TableColumn<ScheduleRow> = {
+  key: cautionsColumn,
+  heading: 'Cautions',
+  width: 100,
+  align: 'start',
+  sortable: false,
+  text: (row) => {
+    const count = countFor(row)
+    return count === undefined ? '' : worstWords(count)
+  },
+  mark: (row) => {
+    const count = countFor(row)
+    if (count === undefined) return undefined
+    if (count.canTrap + count.breaks > 0) return 'stop'
+    return count.asks + count.missing > 0 ? 'question' : undefined
+  },
+  note: (row) => {
+    const count = countFor(row)
+    return count === undefined ? undefined : countWords(count)
+  },
+}
+
+/** The columns with what the rules say of each doorway, and what it does, after its typical. */
 export function withGates(columns: readonly TableColumn<ScheduleRow>[]): readonly TableColumn<ScheduleRow>[] {
   const at = columns.findIndex((column) => column.key === 'typical') + 1
-  return at === 0
-    ? [...columns, ...gateTableColumns()]
-    : [...columns.slice(0, at), ...gateTableColumns(), ...columns.slice(at)]
+  const worked = [cautionTableColumn, ...gateTableColumns()]
+  return at === 0 ? [...columns, ...worked] : [...columns.slice(0, at), ...worked, ...columns.slice(at)]
 }
 
 export function tableColumns(

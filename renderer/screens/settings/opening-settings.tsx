@@ -88,7 +88,9 @@ export function OpeningSettings({
             )),
             ...fitting.banks.map(({ bank, readings, differs }) => (
               <tr key={`${fitting.tag} ${bank.id}`} className={differs === null ? 'soft' : 'question'}>
-                <td />
+                <td className="mark">
+                  <span className="for-ears">{fitting.tag}</span>
+                </td>
                 <td>{bank.name} together</td>
                 <td>{bankText(readings.designed)}</td>
                 <td>{bankText(readings.set)}</td>

@@ -1,4 +1,4 @@
-import type { PointerEvent } from 'react'
+import type { MouseEvent, PointerEvent } from 'react'
 import type { ColumnLayout, PlacedColumn } from './layout.ts'
 import type { TableSort } from './types.ts'
 
@@ -12,6 +12,7 @@ interface HeadingCellProps<Row> {
   readonly sort: TableSort | undefined
   readonly canSort: boolean
   readonly onGrip: ((event: PointerEvent, column: number) => void) | undefined
+  readonly onFit: (event: MouseEvent, column: number) => void
 }
 
 const SortMark = ({ direction }: { readonly direction: 'up' | 'down' }) => (
@@ -28,6 +29,7 @@ const HeadingCell = <Row,>({
   sort,
   canSort,
   onGrip,
+  onFit,
 }: HeadingCellProps<Row>) => {
   const { column } = placed
   const direction = sort?.columnKey === column.key ? sort.direction : null
@@ -54,7 +56,12 @@ const HeadingCell = <Row,>({
         {direction !== null && <SortMark direction={direction} />}
       </span>
       {onGrip !== undefined && (
-        <span className="grip" onPointerDown={(event) => onGrip(event, index)} aria-hidden="true" />
+        <span
+          className="grip"
+          onPointerDown={(event) => onGrip(event, index)}
+          onDoubleClick={(event) => onFit(event, index)}
+          aria-hidden="true"
+        />
       )}
     </div>
   )
@@ -69,6 +76,7 @@ export interface HeadingRowProps<Row> {
   readonly sort: TableSort | undefined
   readonly sorts: boolean
   readonly onGrip: ((event: PointerEvent, column: number) => void) | undefined
+  readonly onFit: (event: MouseEvent, column: number) => void
 }
 
 export const HeadingRow = <Row,>(props: HeadingRowProps<Row>) => {
@@ -93,6 +101,7 @@ export const HeadingRow = <Row,>(props: HeadingRowProps<Row>) => {
             sort={props.sort}
             canSort={props.sorts && placed.column.sortable !== false}
             onGrip={props.onGrip}
+            onFit={props.onFit}
           />
         )
       })}

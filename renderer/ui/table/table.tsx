@@ -552,6 +552,7 @@ export const Table = <Row,>(props: TableProps<Row>) => {
           sort={sort}
           sorts={onSort !== undefined}
           onGrip={props.onResize === undefined ? undefined : resize.onGrip}
+          onFit={resize.onFit}
         />
         <div
           role={items.length === 0 ? undefined : 'rowgroup'}

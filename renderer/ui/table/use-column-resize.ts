@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useRef, useState, type PointerEvent } from 'react'
+import { useCallback, useEffect, useRef, useState, type MouseEvent, type PointerEvent } from 'react'
 import { LEAST_COLUMN_WIDTH, type ColumnLayout } from './layout.ts'
 
 interface Drag {
@@ -11,8 +11,27 @@ interface ColumnResize {
   /** The width under the pointer, until it is let go. */
   readonly live: Readonly<Record<string, number>>
   readonly onGrip: (event: PointerEvent, column: number) => void
+  /** Makes the column as wide as what is shown of it. */
+  readonly onFit: (event: MouseEvent, column: number) => void
   /** True just after a drag, so that its click does not sort. */
   readonly justDragged: () => boolean
+}
+
+const mostFitted = 640
+
+/** The width that the widest text in view asks for. */
+function fittedWidth(grip: EventTarget, column: number): number {
+  const table = grip instanceof Element ? grip.closest('[role=grid], [role=treegrid]') : null
+  const cells = table?.querySelectorAll<HTMLElement>(`[aria-colindex="${column + 1}"]`) ?? []
+  let widest = LEAST_COLUMN_WIDTH
+  for (const cell of cells) {
+    const range = document.createRange()
+    range.selectNodeContents(cell)
+    const style = getComputedStyle(cell)
+    const room = Number.parseFloat(style.paddingLeft) + Number.parseFloat(style.paddingRight)
+    widest = Math.max(widest, range.getBoundingClientRect().width + room + 4)
+  }
+  return Math.min(mostFitted, Math.ceil(widest))
 }
 
 /** Column width by dragging the right edge of a heading. */
@@ -56,5 +75,15 @@ export const useColumnResize = <Row>(
     },
     [layout, onResize],
   )
-  return { live, onGrip, justDragged: () => dragged.current }
+  const onFit = useCallback(
+    (event: MouseEvent, index: number): void => {
+      const placed = layout().columns[index]
+      if (placed === undefined) return
+      event.preventDefault()
+      event.stopPropagation()
+      onResize?.(placed.column.key, fittedWidth(event.currentTarget, index))
+    },
+    [layout, onResize],
+  )
+  return { live, onGrip, onFit, justDragged: () => dragged.current }
 }

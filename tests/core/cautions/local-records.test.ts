@@ -60,7 +60,10 @@ test.each<[Partial<JobRecord<'localRule'>>, string]>([
     { appliesTo: 'openings where', fact: 'stories', factIs: 'many' },
     'Rule 1 of the job’s own: the answer "many" does not fit; expected a number in stories, such as 12 or 1.5.',
   ],
-  [{ appliesTo: 'ways out', arrangement: 'magic' }, 'Rule 1 of the job’s own: the way out is "magic"; expected'],
+  [
+    { appliesTo: 'ways out', arrangement: 'magic' },
+    'Rule 1 of the job’s own: the way out is "magic"; expected',
+  ],
   [{ citation: ' ' }, 'Rule 1 of the job’s own: the citation is empty; expected words.'],
 ])('%j is left out with a sentence', (more, sentence) => {
   const { rules, problems } = readLocalRules([record(more), record({ id: asId('rule-2'), position: 1 })])

@@ -25,7 +25,11 @@ test.each<[string, readonly Caution[], string]>([
   ['a lever that keeps every rule', judged('lever, fail-secure strike'), 'none'],
   ['a magnet that the alarm does not reach', judged('magnet, sensor, release, no alarm contact'), 'can trap'],
   ['a lever without one answer', judged('passage lever alone', { 'emergency-lighting': null }), 'none'],
-  ['a magnet without one answer', judged('magnet, sensor, release, alarm', { 'listed-ul-294': null }), '1 to ask'],
+  [
+    'a magnet without one answer',
+    judged('magnet, sensor, release, alarm', { 'listed-ul-294': null }),
+    '1 to ask',
+  ],
 ])('%s says %s', (_name, cautions, words) => expect(worstWords(countCautions(cautions))).toContain(words))
 
 test('the worst comes first in words, and the rest in the sentence', () => {
@@ -69,7 +73,7 @@ describe('an overview', () => {
   test('puts off what another answer may spare', () => {
     const room = overview.questions.find(({ fact }) => fact === 'electrical-room')
     expect(overview.questions.some(({ fact }) => fact === 'equipment-amps')).toBe(false)
-    expect(room?.then).toContain('What is the largest rating of the equipment in that room?')
+    expect(room?.leadsTo).toContain('What is the largest rating of the equipment in that room?')
     const answered = judged('passage lever alone', {
       'electrical-room': 'electrical equipment',
       'equipment-amps': null,
@@ -81,12 +85,13 @@ describe('an overview', () => {
   test('asks no less than the plain questions do, but for what is put off', () => {
     const plain = openQuestions([['o2', lever]]).flatMap(({ questions }) => questions)
     const { questions } = cautionsInFull(lever, jobFacts)
-    const told = new Set(questions.flatMap(({ sentence, then }) => [sentence, ...then]))
+    const told = new Set(questions.flatMap(({ sentence, leadsTo }) => [sentence, ...leadsTo]))
     for (const { sentence } of plain) expect(told).toContain(sentence)
   })
 
   test('the gravest consequence comes first within one who answers', () => {
     const { questions } = cautionsOverview([['o', judgeOpening(nothingKnown)]], factsFrom({}))
+    expect(questions.length).toBeGreaterThan(10)
     const rank = { 'can trap someone': 0, 'breaks a rule': 1, ask: 2 }
     for (const [index, question] of questions.entries()) {
       const next = questions[index + 1]
