@@ -7,6 +7,7 @@ import type { DialogState } from './dialog-state.ts'
 import { Dialogs } from './dialogs.tsx'
 import { bytesToBase64 } from './files.ts'
 import { exportSchedule, keep } from './keep.ts'
+import { openPartsDialog, type PartsDialog } from './parts-dialog-state.ts'
 import { goTo } from './place.ts'
 import { scheduleTable } from './schedule-table.ts'
 import { selectedOpenings } from './selected.ts'
@@ -204,6 +205,9 @@ function windowMenus(
           key: 'Ctrl+P',
           disabled: noJob,
         }),
+        action('print cautions', 'Print behaviour and cautions…', () => openDialog({ form: 'print cautions' }), {
+          disabled: noJob,
+        }),
         action('xlsx', 'Save the schedule as a workbook', () => void exportSchedule('xlsx'), {
           disabled: noJob,
         }),
@@ -239,6 +243,12 @@ function windowMenus(
         }),
         action('level', 'Add a level…', () => openDialog({ form: 'add level' }), { disabled: locked }),
         action('typical', 'Add a typical…', () => openDialog({ form: 'add typical' }), { disabled: locked }),
+        action('part', 'Add a part…', () => askOfParts({ form: 'new part', likePartId: null }), {
+          disabled: locked,
+        }),
+        action('bring in', 'Bring in parts and typicals…', () => askOfParts({ form: 'bring in' }), {
+          disabled: locked,
+        }),
       ]),
       ...openingEntries(selectedOpenings(), openDialog),
     ],
@@ -293,6 +303,11 @@ function windowMenus(
     ],
   }
   return [job_, change, view]
+}
+
+function askOfParts(dialog: PartsDialog): void {
+  goTo({ sheet: 'parts' })
+  openPartsDialog(dialog)
 }
 
 async function saveTwin(): Promise<void> {

@@ -9,4 +9,5 @@ export type DialogState =
   | { readonly form: 'add typical' }
   | { readonly form: 'columns' }
   | { readonly form: 'print' }
+  | { readonly form: 'print cautions' }
   | { readonly form: 'paste rows' }

@@ -5,6 +5,7 @@ import { markSequence, nextMark } from '../../core/job/index.ts'
 import { scheduleColumns, usualColumns, type ColumnKey } from '../../core/schedule/index.ts'
 import { ask } from '../bridge.ts'
 import { Button, Checkbox, Choice, Dialog, Field, NumberField } from '../ui/index.ts'
+import { PrintCautions } from './cautions/index.ts'
 import type { DialogState } from './dialog-state.ts'
 import { keep } from './keep.ts'
 import { goTo } from './place.ts'
@@ -46,13 +47,15 @@ export function Dialogs({ dialog, onClose }: Asked & { readonly dialog: DialogSt
       return <Columns onClose={onClose} />
     case 'print':
       return <Print onClose={onClose} />
+    case 'print cautions':
+      return <PrintCautions job={job} onClose={onClose} />
     case 'paste rows':
       return <PasteRows onClose={onClose} />
   }
 }
 
 /** A dialog whose Enter does the one thing it is for. */
-function Form({
+export function Form({
   title,
   does,
   danger = false,

@@ -67,6 +67,8 @@ export interface TypicalLook {
   readonly fedBy: FedBy
   /** How many changes were tried; 0 is as it is written. */
   readonly tried: number
+  /** Why something that was tried cannot be done. */
+  readonly refused: readonly string[]
   readonly fittings: readonly TypicalFittingView[]
   readonly links: readonly TypicalLink[]
   readonly behaviour: BehaviourPage

@@ -1,0 +1,8 @@
+export { PartsMargin, PartsSheet } from './parts-sheet.tsx'
+export { PartSheet } from './part-sheet.tsx'
+export { ExplainedText, PartMargin } from './part-margin.tsx'
+export { AmountCell, LengthCell, SelectCell, YesNoCell } from './cells.tsx'
+export { Headings, RemoveCell } from './section.tsx'
+export { explain, explains, useExplaining } from './part-state.ts'
+export { FedByChoice } from './fed-by.tsx'
+export { PartsDialogs } from './parts-dialogs.tsx'
