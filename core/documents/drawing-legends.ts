@@ -39,7 +39,8 @@ export const elevationLegend: Section = {
     { sign: { text: 'Tag with ?' }, meaning: 'The side it stands on is not known' },
     {
       sign: { text: 'Places' },
-      meaning: 'Fittings stand where they usually do, not where they were measured',
+      meaning:
+        'Fittings stand where their placement and pattern say, and where nothing is said where they usually do',
     },
     { sign: { text: 'Size' }, meaning: 'Width and height of the opening inside the frame, to scale' },
   ],

@@ -23,6 +23,15 @@ export type Placement = (typeof placements)[number]
 
 export type Side = 'keyed' | 'egress'
 
+/** On one leaf as it hangs, in micrometres: `x` from its strike edge towards its hinges, `y` down from the head. */
+export interface ElevationBox {
+  readonly left: number
+  readonly right: number
+  readonly top: number
+  readonly bottom: number
+  readonly solid: boolean
+}
+
 export interface ElevationFitting {
   readonly tag: string
   /** Null is not known. */
@@ -31,6 +40,10 @@ export interface ElevationFitting {
   readonly side: Side | 'within' | null
   /** The leaf it belongs to; of no weight on a single leaf. */
   readonly leaf: 'active' | 'inactive'
+  /** Of its middle above the floor; left out or null, the usual one. */
+  readonly heightMicrometres?: number | null
+  /** Its bodies where they stand, to scale; none, and the symbol of its placement is drawn. */
+  readonly boxes?: readonly ElevationBox[]
 }
 
 /** Null shares the opening's width: what the other leaf leaves, or half. */
@@ -88,7 +101,7 @@ export interface LeafWidths {
 }
 
 /** Widths of a pair's leaves; null where the opening's width is not known or the leaves do not add up to it. */
-export function leafWidths(input: ElevationInput): LeafWidths | null {
+export function leafWidths(input: Pick<ElevationInput, 'leaves' | 'widthMicrometres'>): LeafWidths | null {
   const { leaves, widthMicrometres: whole } = input
   if (leaves.form !== 'pair' || whole === null) return null
   const active =

@@ -9,20 +9,25 @@ import type {
   PreparedSurface,
   Tape,
 } from '../preparation/index.ts'
-import type { Block, CellMark, DocumentFacts, TableBlock, TableColumn, WordsBlock } from './blocks.ts'
+import type {
+  Block,
+  CellMark,
+  DocumentBlocks,
+  FigureBlock,
+  TableBlock,
+  TableColumn,
+  WordsBlock,
+} from './blocks.ts'
 import { sheetColumn, sheetOfJob } from './document-of-job.ts'
-import type { BlockWithPreparation, PreparationBlock } from './preparation-blocks.ts'
-
-/** A document that may hold the figures of preparation. */
-export interface PreparationDocument {
-  readonly facts: DocumentFacts
-  readonly blocks: readonly BlockWithPreparation[]
-}
 
 /** How the drawing is read. */
-const signWords =
+export const signWords =
   'An open circle goes through, a filled one is blind, a dashed one is drilled from the other face. ' +
   'Blue dashes are the bodies that hang there. Numbers are the order of work.'
+
+export const howToReadDrawings = 'How to read the drawings'
+/** The title of the table of checks. */
+export const preparationChecks = 'Checks'
 
 const whoDecidesHere =
   'Local codes, the label and licensed practice decide what may be cut. The part’s own instructions decide where they say otherwise.'
@@ -45,11 +50,11 @@ export function preparationSheet(
   job: Job,
   door: DoorToPrepare,
   { preparations, withoutPattern }: Preparations,
-): PreparationDocument {
+): DocumentBlocks {
   return joined(job, door, 'Preparation sheet', preparations, withoutPattern, (each) => [
     standingWords(each),
     ...each.surfaces.flatMap((surface) => [surfaceFigure(surface), holeTable(surface)]),
-    ...(each.surfaces.length === 0 ? [] : [plainWords('How to read the drawings', signWords)]),
+    ...(each.surfaces.length === 0 ? [] : [plainWords(howToReadDrawings, signWords)]),
     checkTable(each.checks),
     ...patternNotes(each),
   ])
@@ -62,8 +67,8 @@ function joined(
   title: string,
   preparations: readonly Preparation[],
   withoutPattern: readonly string[],
-  say: (each: Preparation) => readonly BlockWithPreparation[],
-): PreparationDocument {
+  say: (each: Preparation) => readonly Block[],
+): DocumentBlocks {
   const whole = `${title}, opening ${door.mark}`
   const without =
     withoutPattern.length === 0
@@ -83,7 +88,7 @@ function joined(
     })
     return empty
   }
-  const sheets = preparations.map((each) => {
+  const sheets = preparations.map((each, index) => {
     const head = sheetOfJob({
       job,
       title: whole,
@@ -94,10 +99,14 @@ function joined(
     const blocks = head.blocks.map((block) =>
       block.form === 'title' ? { ...block, startsPage: true } : block,
     )
-    return { facts: head.facts, blocks: [...blocks, ...say(each)] }
+    // What is not there is said first, so that no template ends with a page of a few words.
+    return {
+      facts: head.facts,
+      blocks: [...blocks, ...say(each).toSpliced(1, 0, ...(index === 0 ? without : []))],
+    }
   })
   const facts = sheets[0]?.facts ?? sheetOfJob({ job, title: whole, lines: [], blocks: [] }).facts
-  return { facts, blocks: [...sheets.flatMap(({ blocks }) => blocks), ...without] }
+  return { facts, blocks: sheets.flatMap(({ blocks }) => blocks) }
 }
 
 const plainWords = (title: string | null, ...paragraphs: string[]): WordsBlock => ({
@@ -152,7 +161,7 @@ function standingWords({ mayDrill, checks, holes }: Preparation): WordsBlock {
   }
 }
 
-const surfaceFigure = (surface: PreparedSurface): PreparationBlock => ({
+const surfaceFigure = (surface: PreparedSurface): FigureBlock => ({
   form: 'figure',
   title: surface.title,
   figure: { kind: 'preparation', input: { surface } },
@@ -223,7 +232,7 @@ function checkTable(checks: readonly PreparationCheck[]): TableBlock {
     (one, other) => verdictRank.indexOf(one.verdict) - verdictRank.indexOf(other.verdict),
   )
   return oneGroup(
-    'Checks',
+    preparationChecks,
     [
       sheetColumn('verdict', 'Check'),
       sheetColumn('sentence', 'What was found', 2),
@@ -256,14 +265,14 @@ function patternNotes({ patterns }: Preparation): Block[] {
 const templateCaution = 'Do not drill until the bars measure 100 mm and 4 in.'
 
 /** Full-size templates of every face; only where the hand is known, since a turned template drills the wrong holes. */
-export function templateSheet(job: Job, door: DoorToPrepare, result: Preparations): PreparationDocument {
+export function templateSheet(job: Job, door: DoorToPrepare, result: Preparations): DocumentBlocks {
   return joined(job, door, 'Full-size template', result.preparations, result.withoutPattern, (each) => [
     standingWords(each),
     plainWords(
       null,
       'Print at 100 %, not fitted to the page. Measure both bars across and the bar down on every sheet. Join the sheets cross on cross, then check one hole of each face with the tape against the preparation sheet.',
     ),
-    ...each.surfaces.map((surface): BlockWithPreparation =>
+    ...each.surfaces.map((surface): Block =>
       surface.strikeAt === null
         ? plainWords(
             surface.title,
@@ -286,7 +295,7 @@ export function templateSheet(job: Job, door: DoorToPrepare, result: Preparation
 }
 
 /** The fitting sheet: the steps in order, each with what to beware of, and room to tick. */
-export function fittingSheet(job: Job, door: DoorToPrepare, result: Preparations): PreparationDocument {
+export function fittingSheet(job: Job, door: DoorToPrepare, result: Preparations): DocumentBlocks {
   return joined(job, door, 'Fitting sheet', result.preparations, result.withoutPattern, (each) => [
     standingWords(each),
     oneGroup(

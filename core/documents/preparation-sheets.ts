@@ -1,8 +1,8 @@
 export * from './preparation-figures.ts'
-export * from './preparation-blocks.ts'
 export {
   fittingSheet,
+  howToReadDrawings,
+  preparationChecks,
   preparationSheet,
   templateSheet,
-  type PreparationDocument,
 } from './preparation-sheet.ts'

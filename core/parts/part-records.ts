@@ -20,6 +20,7 @@ export const kindsOfPart = [
   'settingEffect',
   'partPattern',
   'partHole',
+  'partCutOut',
   'partBody',
   'partPatternFit',
   'placement',

@@ -218,7 +218,7 @@ function clearanceCheck(
     const roomEnds = !surface.meetsOtherLeaf || atHinge
     if (roomEnds && room < clear)
       sentences.push(
-        `The ${body.name} stands ${tape(room)} from the ${edge}; ${tape(clear)} must stay clear for it to slide off.`,
+        `The ${body.name} ${room < 0 ? `runs ${tape(-room)} over` : `stands ${tape(room)} from`} the ${edge}; ${tape(clear)} must stay clear for it to slide off.`,
       )
     const strip = atHinge
       ? { ...stands, left: stands.right, right: stands.right + clear }
@@ -262,7 +262,11 @@ function headerCheck(door: DoorToPrepare, placed: PlacedPattern): PreparationChe
       `The ${overStop.name} reaches ${tape(-overStop.top)} past the stop, into the way of the door.`,
     )
   const needed = Math.max(
-    ...head.holes.flatMap((hole) => (hole.y === null ? [] : [hole.y + (reachOf(hole) ?? 0)])),
+    ...head.holes.flatMap((hole) =>
+      hole.y === null
+        ? []
+        : [hole.y + (hole.cutOut === null ? (reachOf(hole) ?? 0) : hole.cutOut.heightMicrometres / 2)],
+    ),
     ...bodies.map(({ bottom }) => bottom),
   )
   const soffit = headDepth(door, placed.swing)
@@ -361,7 +365,7 @@ function labelChecks(door: DoorToPrepare, { holes }: PlacedPattern): Preparation
       check(
         'fire label pockets',
         'caution',
-        `${capital(listed(cut))} is a cut pocket: under a ${label} the listing laboratory decides before it is cut.`,
+        `${capital(listed(cut))} ${cut.length === 1 ? 'is a cut pocket' : 'are cut pockets'}: under a ${label} the listing laboratory decides before it is cut.`,
         [],
         pockets,
       ),
@@ -371,7 +375,7 @@ function labelChecks(door: DoorToPrepare, { holes }: PlacedPattern): Preparation
       check(
         'fire label wire hole',
         'caution',
-        `${capital(listed(wires))} is a wire hole in a leaf with a ${label}: only where the listing laboratory permits it.`,
+        `${capital(listed(wires))} ${wires.length === 1 ? 'is a wire hole' : 'are wire holes'} in a leaf with a ${label}: only where the listing laboratory permits it.`,
         [],
         raceways,
       ),

@@ -19,6 +19,7 @@ import type {
   Preparations,
   Side,
 } from './model.ts'
+import { placementValues } from './placing.ts'
 import { prepareDoor } from './prepare.ts'
 
 const inOrder = (one: { position: number; id: string }, other: { position: number; id: string }): number =>
@@ -74,31 +75,6 @@ const bodiesOf = (data: JobData, partId: string): Body[] =>
       clearSide,
     }))
 
-type Placement = JobRecord<'placement'>
-
-/** Each fact from the nearest that says it: the fitting here, the typical's, the part. */
-function placementOf(
-  data: JobData,
-  { fitting, slot, part }: EffectiveFitting,
-): Pick<Placement, 'place' | 'side' | 'heightMicrometres' | 'acrossMicrometres'> {
-  const typicalFittingId = slot?.id ?? fitting?.typicalFittingId ?? null
-  const nearest: readonly (Placement | undefined)[] = [
-    fitting === null ? undefined : data.referring('placement', 'fittingId', fitting.id)[0],
-    typicalFittingId === null
-      ? undefined
-      : data.referring('placement', 'typicalFittingId', typicalFittingId)[0],
-    part === null ? undefined : data.referring('placement', 'partId', part.id)[0],
-  ]
-  const first = <K extends keyof Placement>(field: K): Placement[K] | null =>
-    nearest.find((each) => each !== undefined && each[field] !== null)?.[field] ?? null
-  return {
-    place: first('place'),
-    side: first('side'),
-    heightMicrometres: first('heightMicrometres'),
-    acrossMicrometres: first('acrossMicrometres'),
-  }
-}
-
 /** A part all of whose patterns are for one swing stands on the side with that swing, whoever places it. */
 function sideByPatterns(hand: Hand | null, patterns: readonly Pattern[]): Side | null {
   const [swing, another] = new Set(patterns.map((each) => each.swing))
@@ -141,7 +117,7 @@ export function doorFromJob(data: JobData, opening: Opening): DoorToPrepare {
     fittings: effectiveFittings(data, opening).flatMap((each): FittingToPrepare[] => {
       if (each.leftOut || each.part === null) return []
       const patterns = patternsOf(data, each.part.id)
-      const placement = placementOf(data, each)
+      const placement = placementValues(data, each)
       return [
         {
           key: each.key,

@@ -36,8 +36,7 @@ export interface OnSurface {
   readonly discs: readonly NamedDisc[]
 }
 
-const isOnHead = (surface: SurfaceName): boolean =>
-  surface === 'frame head' || surface === 'frame head face'
+const isOnHead = (surface: SurfaceName): boolean => surface === 'frame head' || surface === 'frame head face'
 
 /** On a head both leaves share one face: the inactive leaf's side lies on the other side of the meeting line. */
 const turned = (x: number, surface: SurfaceName, leaf: PlacedPattern['leaf']): number =>
@@ -156,25 +155,33 @@ export function neighboursOn(
 /** Sentences, one for each thing in the way. */
 function clashes(own: OnSurface, { tag, there, opposite }: Neighbour): string[] {
   const showsThere = (disc: NamedDisc): boolean => !opposite || disc.through || disc.otherFace
-  const found: string[] = []
-  const ownDiscs = own.discs.filter(showsThere)
-  const theirDiscs = there.discs.filter(showsThere)
-  for (const disc of ownDiscs)
-    for (const body of there.rectangles)
-      if (discMeetsRectangle(disc, body))
-        found.push(`${capital(disc.name)} lies under the ${body.name} of ${tag}.`)
-  for (const body of own.rectangles) {
-    for (const disc of theirDiscs)
-      if (discMeetsRectangle(disc, body)) found.push(`The ${body.name} lies over ${disc.name} of ${tag}.`)
-    if (opposite) continue
-    for (const other of there.rectangles)
-      if (rectanglesMeet(body, other)) found.push(`The ${body.name} overlaps the ${other.name} of ${tag}.`)
-  }
-  for (const disc of own.discs)
-    for (const other of there.discs)
-      if ((!opposite || disc.through || other.through) && discsMeet(disc, other))
-        found.push(`${capital(disc.name)} meets ${other.name} of ${tag}.`)
-  return found
+  const under = own.discs
+    .filter(showsThere)
+    .flatMap((disc) =>
+      there.rectangles
+        .filter((body) => discMeetsRectangle(disc, body))
+        .map((body) => `${capital(disc.name)} lies under the ${body.name} of ${tag}.`),
+    )
+  const overlapping = opposite
+    ? []
+    : own.rectangles.flatMap((body) =>
+        there.rectangles
+          .filter((other) => rectanglesMeet(body, other))
+          .map((other) => `The ${body.name} overlaps the ${other.name} of ${tag}.`),
+      )
+  // Bodies that overlap need no words on the holes under each.
+  if (overlapping.length > 0) return [...under, ...overlapping]
+  const over = own.rectangles.flatMap((body) =>
+    there.discs
+      .filter((disc) => showsThere(disc) && discMeetsRectangle(disc, body))
+      .map((disc) => `The ${body.name} lies over ${disc.name} of ${tag}.`),
+  )
+  const meeting = own.discs.flatMap((disc) =>
+    there.discs
+      .filter((other) => (!opposite || disc.through || other.through) && discsMeet(disc, other))
+      .map((other) => `${capital(disc.name)} meets ${other.name} of ${tag}.`),
+  )
+  return [...under, ...over, ...meeting]
 }
 
 export const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -157,14 +157,17 @@ function patternsOn(on: 'frame' | 'door', material: string | null, situation: Si
   if (ofMaterial.length === 0)
     return refused(
       'caution',
-      `${fitting.partName} has no pattern for a ${phrase} ${on}. Do not adapt another.`,
+      `${fitting.partName} has no pattern for ${withArticle(`${phrase} ${on}`)}. Do not adapt another.`,
     )
   const ofLeaves = ofMaterial.filter(
     ({ leaves }) => leaves === null || leaves === 'either' || (leaves === 'pair') === chosen.isPair,
   )
   const kindOfDoor = chosen.isPair ? 'a pair' : 'a single door'
   if (ofLeaves.length === 0)
-    return refused('caution', `${fitting.partName} has no pattern for ${kindOfDoor} with a ${phrase} ${on}.`)
+    return refused(
+      'caution',
+      `${fitting.partName} has no pattern for ${kindOfDoor} with ${withArticle(`${phrase} ${on}`)}.`,
+    )
   const bySwing = ofLeaves.filter((pattern) => pattern.swing === 'either' || pattern.swing === swing)
   const someSwing = ofLeaves.some((pattern) => pattern.swing !== 'either')
   if (swing === null && someSwing) {
@@ -180,7 +183,10 @@ function patternsOn(on: 'frame' | 'door', material: string | null, situation: Si
   if (swing !== null && bySwing.length === 0) {
     const open = ofLeaves.find((pattern) => pattern.swing === null)
     return open === undefined
-      ? refused('caution', `${fitting.partName} has no pattern for the ${swing} of a ${phrase} ${on}.`)
+      ? refused(
+          'caution',
+          `${fitting.partName} has no pattern for the ${swing} of ${withArticle(`${phrase} ${on}`)}.`,
+        )
       : refused('not known', `Pattern "${open.name}" does not say which side it is for.`, {
           words: `Is pattern "${open.name}" for the push side or the pull side?`,
           whoCanSay: 'the part’s own papers',
@@ -189,10 +195,14 @@ function patternsOn(on: 'frame' | 'door', material: string | null, situation: Si
   const [pattern, another] = bySwing
   if (pattern === undefined) return { found: [], checks: unread }
   if (another !== undefined)
-    return refused('not known', `Several patterns of ${fitting.partName} suit a ${phrase} ${on}.`, {
-      words: `Which pattern is used on ${door.mark}: ${bySwing.map(({ name }) => `"${name}"`).join(' or ')}?`,
-      whoCanSay: scheduler,
-    })
+    return refused(
+      'not known',
+      `Several patterns of ${fitting.partName} suit ${withArticle(`${phrase} ${on}`)}.`,
+      {
+        words: `Which pattern is used on ${door.mark}: ${bySwing.map(({ name }) => `"${name}"`).join(' or ')}?`,
+        whoCanSay: scheduler,
+      },
+    )
   const solid: readonly PreparationCheck[] =
     read.doubt === null
       ? []
@@ -215,13 +225,14 @@ function patternsOn(on: 'frame' | 'door', material: string | null, situation: Si
   const met: PreparationCheck = {
     key,
     verdict: 'met',
-    sentence: `Pattern "${pattern.name}" is for a ${phrase} ${on}${pattern.swing === 'either' ? '' : `, ${pattern.swing ?? ''}`}.`,
+    sentence: `Pattern "${pattern.name}" is for ${withArticle(`${phrase} ${on}`)}${pattern.swing === 'either' ? '' : `, ${pattern.swing ?? ''}`}.`,
     questions: [],
     source: null,
   }
   return { found: holesFor(pattern), checks: [...unread, met, ...solid, ...pair] }
 }
 
+const withArticle = (words: string): string => `${/^[aeiou]/.test(words) ? 'an' : 'a'} ${words}`
 const isOnFrame = (surface: SurfaceName): boolean => surface.startsWith('frame')
 
 function whereIs(hole: PatternHole, pattern: Pattern, fitting: FittingToPrepare): Found | null {

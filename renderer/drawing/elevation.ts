@@ -12,6 +12,7 @@ import {
 } from '../../core/documents/index.ts'
 import { micrometresPerInch } from '../../core/job/index.ts'
 import {
+  boxMark,
   frameFace,
   isBesideTheDoor,
   marksOf,
@@ -184,10 +185,23 @@ function fittingShapes(plan: Plan, at: At): DrawnFitting[] {
       opening: plan,
       leaf,
       wall: wallOf(plan, active),
+      height: fitting.heightMicrometres == null ? null : fitting.heightMicrometres / micrometresPerInch,
       before: next(`${placement} ${leaf.left}`),
       beforeOnWall: isBesideTheDoor(placement) ? next('wall') : 0,
     }
-    return [drawnFitting(fitting, marksOf(placement, place), plan, at)]
+    const boxes = (fitting.boxes ?? []).map(({ solid, ...box }) =>
+      boxMark(
+        place,
+        {
+          left: box.left / micrometresPerInch,
+          right: box.right / micrometresPerInch,
+          top: box.top / micrometresPerInch,
+          bottom: box.bottom / micrometresPerInch,
+        },
+        solid,
+      ),
+    )
+    return [drawnFitting(fitting, boxes.length > 0 ? boxes : marksOf(placement, place), plan, at)]
   })
 }
 

@@ -20,6 +20,8 @@ export interface SymbolPlace {
   readonly leaf: LeafPlace
   /** Where the wall beside the door begins, and the way out from it: -1 is to the left. */
   readonly wall: { readonly x: number; readonly outwards: number }
+  /** Inches above the floor of its middle, where that is known. */
+  readonly height: number | null
   /** How many of this placement stand on this leaf already. */
   readonly before: number
   /** How many devices stand on the wall already. */
@@ -27,13 +29,13 @@ export interface SymbolPlace {
 }
 
 export const frameFace = 2
-const lockHeight = 40
-const readerHeight = 45
-const releaseHeight = 44
+const usualLockHeight = 40
+const usualReaderHeight = 45
+const usualReleaseHeight = 44
 
 /** The marks of one fitting. Height is measured up from the floor, `along` from the lock edge to the hinges. */
 export function marksOf(placement: Exclude<Placement, 'elsewhere'>, place: SymbolPlace): readonly Mark[] {
-  const { opening, leaf, wall, before } = place
+  const { opening, leaf, wall, before, height } = place
   const toHinge = Math.sign(leaf.hingeX - leaf.lockX)
   const leafWidth = leaf.right - leaf.left
   const along = (inches: number): number => leaf.lockX + toHinge * inches
@@ -46,7 +48,8 @@ export function marksOf(placement: Exclude<Placement, 'elsewhere'>, place: Symbo
     solid,
   })
   // A second one of the same place stands below the first, or further along.
-  const lower = before * 8
+  const lower = height === null ? before * 8 : 0
+  const lockHeight = height ?? usualLockHeight
   switch (placement) {
     case 'head at the lock side': {
       const start = 1 + before * 12
@@ -65,7 +68,7 @@ export function marksOf(placement: Exclude<Placement, 'elsewhere'>, place: Symbo
     case 'head hold-open':
       return [box(fromHinge(2 + before * 8), 0.6, fromHinge(8 + before * 8), 3, false)]
     case 'wall hold-open': {
-      const centre = { x: leaf.hingeX + toHinge * (frameFace + 6), y: up(78) + lower }
+      const centre = { x: leaf.hingeX + toHinge * (frameFace + 6), y: up(height ?? 78) + lower }
       return [
         box(centre.x - 2.2, centre.y - 2.2, centre.x + 2.2, centre.y + 2.2, false),
         { form: 'ring', centre, radius: 1.4 },
@@ -86,7 +89,15 @@ export function marksOf(placement: Exclude<Placement, 'elsewhere'>, place: Symbo
     case 'lock jamb':
       return [box(along(-0.3), up(lockHeight + 2.5) + lower, along(-1.7), up(lockHeight - 2.5) + lower, true)]
     case 'hinge jamb':
-      return [box(fromHinge(-0.9), up(62) + lower * 1.5, fromHinge(0.9), up(53) + lower * 1.5, false)]
+      return [
+        box(
+          fromHinge(-0.9),
+          up((height ?? 57.5) + 4.5) + lower * 1.5,
+          fromHinge(0.9),
+          up((height ?? 57.5) - 4.5) + lower * 1.5,
+          false,
+        ),
+      ]
     case 'across the leaf':
       return [
         box(along(0.8), up(lockHeight + 2.8) + lower, along(6.8), up(lockHeight - 2.8) + lower, false),
@@ -104,6 +115,7 @@ export function marksOf(placement: Exclude<Placement, 'elsewhere'>, place: Symbo
       return [box(along(1.5 + before * 3), up(7), along(3 + before * 3), up(0.3), false)]
     case 'reader beside the door': {
       const x = wall.x + wall.outwards * (4.5 + place.beforeOnWall * 7)
+      const readerHeight = height ?? usualReaderHeight
       return [
         box(x - 1.7, up(readerHeight + 2.8), x + 1.7, up(readerHeight - 2.8), false),
         {
@@ -114,12 +126,34 @@ export function marksOf(placement: Exclude<Placement, 'elsewhere'>, place: Symbo
       ]
     }
     case 'release beside the door': {
-      const centre = { x: wall.x + wall.outwards * (4.5 + place.beforeOnWall * 7), y: up(releaseHeight) }
+      const x = wall.x + wall.outwards * (4.5 + place.beforeOnWall * 7)
+      const centre = { x, y: up(height ?? usualReleaseHeight) }
       return [
         box(centre.x - 2, centre.y - 2.4, centre.x + 2, centre.y + 2.4, false),
         { form: 'ring', centre, radius: 1.1 },
       ]
     }
+  }
+}
+
+/** Below this, inches, a body would be a dot. */
+const leastInches = 1.4
+
+/** A body where it stands, to scale. Inches are from the strike edge of its leaf and down from the head. */
+export function boxMark(
+  { leaf }: SymbolPlace,
+  inches: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number },
+  solid: boolean,
+): Mark {
+  const toHinge = Math.sign(leaf.hingeX - leaf.lockX)
+  const wider = Math.max(0, leastInches - (inches.right - inches.left)) / 2
+  const higher = Math.max(0, leastInches - (inches.bottom - inches.top)) / 2
+  const [one, other] = [inches.left - wider, inches.right + wider].map((x) => leaf.lockX + toHinge * x)
+  return {
+    form: 'box',
+    from: { x: Math.min(one ?? 0, other ?? 0), y: inches.top - higher },
+    to: { x: Math.max(one ?? 0, other ?? 0), y: inches.bottom + higher },
+    solid,
   }
 }
 

@@ -142,6 +142,7 @@ function drawnAt(surface: PreparedSurface, region: Region, perMicrometre: number
     ...texts,
     ...labels.filter(({ form }) => form === 'text').map(boxOf),
     ...holes.flatMap((hole) => holeShapes(hole, view).map(boxOf)),
+    ...faceShapes(region, view).map(boxOf),
   ]
   const shapes = [...drawn, ...bodyNames(surface, view, taken, size)]
   const extent = extentOf(shapes)
@@ -337,7 +338,7 @@ function acrossDimensions(
 }
 
 const isFromFloor = (holes: readonly PlacedHole[]): boolean =>
-  holes.some(({ along }) => along?.towards === 'up')
+  holes.some(({ along }) => along?.from === 'the finished floor')
 
 /** Lines beside the face, on the side where no edge is measured from. */
 function alongDimensions(

@@ -64,7 +64,7 @@ export function elevationPieces(block: ElevationBlock, layout: Layout): Piece[] 
   ]
 }
 
-const placesWords = 'Fittings stand where they usually do; measure on site.'
+const placesWords = 'Fittings stand where this job places them; measure on site.'
 /** Reasons are long; they run on here rather than to the notes. */
 const mostReasonLines = 12
 

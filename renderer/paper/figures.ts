@@ -1,6 +1,12 @@
 // Who draws which kind of figure.
 import type { Figure, FigureInputs, FigureOf } from '../../core/documents/index.ts'
-import { preparationFigure, templateFigure, type Drawing } from '../drawing/index.ts'
+import {
+  preparationFigure,
+  templateFigure,
+  type Drawing,
+  riserDrawings,
+  voltsFigureDrawings,
+} from '../drawing/index.ts'
 import { measuringBar } from './measuring-bar.ts'
 
 export interface FigureRoom {
@@ -20,6 +26,8 @@ const draws: { readonly [Kind in keyof FigureInputs]: Draw<FigureInputs[Kind]> }
   'measuring bar': (input) => [measuringBar(input)],
   preparation: preparationFigure,
   template: templateFigure,
+  volts: voltsFigureDrawings,
+  riser: riserDrawings,
 }
 
 const drawOf = <Kind extends keyof FigureInputs>(

@@ -53,6 +53,7 @@ function job(): JobData {
       partBodyId: `body-${on}`,
       goesOn: on,
       swing: 'push side',
+      leaves: 'either',
       edgeMicrometres,
     })
   }
