@@ -21,20 +21,42 @@ interface Fed {
  * Asks behaviour whether a fitting has current while its door is secured, and while the alarm lasts. What a doorway does
  * is worked out once for each opening asked about. Null where nobody can tell.
  */
-export function drawingByBehaviour(data: JobData): DrawingOf {
+export const drawingByBehaviour = (data: JobData): DrawingOf => keptDrawing(data).of
+
+export interface KeptDrawing {
+  readonly of: DrawingOf
+  /** These openings may do otherwise now, or fire with others. */
+  readonly forget: (openingIds: Iterable<string>) => void
+}
+
+/** As `drawingByBehaviour`, kept over changes that leave the parts as they are. */
+export function keptDrawing(data: JobData): KeptDrawing {
   const declared = declaredInJob(data)
-  const groups = new Map(Array.from(data.all('firingGroup'), (each) => [each.fittingId as string, each.name]))
-  const known = new Map<string, Fed | null>()
-  return (fittingId) => {
-    const firesWith = groups.get(fittingId) ?? null
-    const fitting = data.get('fitting', fittingId)
-    const opening = fitting === undefined ? undefined : data.get('opening', fitting.openingId)
-    if (opening === undefined) return { atRest: null, onAlarm: null, firesWith }
-    let fed = known.get(opening.id)
-    if (fed === undefined) known.set(opening.id, (fed = fedOf(data, opening, declared)))
-    const tag = effectiveFittings(data, opening).find((each) => each.fitting?.id === fittingId)?.tag
-    if (fed === null || tag === undefined) return { atRest: null, onAlarm: null, firesWith }
-    return { atRest: anyFed(fed.atRest, tag), onAlarm: anyFed(fed.onAlarm, tag), firesWith }
+  const known = new Map<string, { readonly fed: Fed | null; readonly tags: ReadonlyMap<string, string> }>()
+  const ofOpening = (opening: Opening) => {
+    let found = known.get(opening.id)
+    if (found === undefined) {
+      const tags = effectiveFittings(data, opening).flatMap(({ fitting, tag }) =>
+        fitting === null ? [] : [[fitting.id as string, tag] as const],
+      )
+      known.set(opening.id, (found = { fed: fedOf(data, opening, declared), tags: new Map(tags) }))
+    }
+    return found
+  }
+  return {
+    of: (fittingId) => {
+      const firesWith = data.referring('firingGroup', 'fittingId', fittingId)[0]?.name ?? null
+      const fitting = data.get('fitting', fittingId)
+      const opening = fitting === undefined ? undefined : data.get('opening', fitting.openingId)
+      if (opening === undefined) return { atRest: null, onAlarm: null, firesWith }
+      const { fed, tags } = ofOpening(opening)
+      const tag = tags.get(fittingId)
+      if (fed === null || tag === undefined) return { atRest: null, onAlarm: null, firesWith }
+      return { atRest: anyFed(fed.atRest, tag), onAlarm: anyFed(fed.onAlarm, tag), firesWith }
+    },
+    forget: (openingIds) => {
+      for (const id of openingIds) known.delete(id)
+    },
   }
 }
 

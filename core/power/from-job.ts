@@ -32,18 +32,32 @@ const notSaid: DrawingOf = () => ({ atRest: null, onAlarm: null, firesWith: null
 
 /** All supplies of a job, in their order. `drawingOf` is asked once for each fitting that is fed. */
 export function suppliesFromJob(data: JobData, drawingOf: DrawingOf = notSaid): readonly Supply[] {
-  const reader = jobReader(data, drawingOf)
-  return [...data.all('supply')].toSorted(byPosition).map((supply) => reader.supply(supply))
+  const reader = powerReader(data, drawingOf)
+  return suppliesInOrder(data).map((supply) => reader.supply(supply))
 }
 
 /** One supply of a job. */
 export const supplyFromJob = (data: JobData, supply: SupplyRecord, drawingOf: DrawingOf = notSaid): Supply =>
-  jobReader(data, drawingOf).supply(supply)
+  powerReader(data, drawingOf).supply(supply)
+
+export const suppliesInOrder = (data: JobData): readonly SupplyRecord[] =>
+  [...data.all('supply')].toSorted(byPosition)
+
+/** Outputs of a supply, in their order. */
+export const outputsInOrder = (data: JobData, supplyId: string): readonly OutputRecord[] =>
+  data.referring('output', 'supplyId', supplyId).toSorted(byPosition)
 
 const byPosition = (one: { position: number; id: string }, other: { position: number; id: string }): number =>
   one.position - other.position || (one.id < other.id ? -1 : one.id > other.id ? 1 : 0)
 
-function jobReader(data: JobData, drawingOf: DrawingOf) {
+export interface PowerReader {
+  readonly output: (record: OutputRecord, supply: SupplyRecord) => FedOutput
+  /** `outputOf` may give outputs that were read before. */
+  readonly supply: (record: SupplyRecord, outputOf?: (output: OutputRecord) => FedOutput) => Supply
+}
+
+/** Reads outputs and supplies one by one. It remembers fittings: make a new one after a change. */
+export function powerReader(data: JobData, drawingOf: DrawingOf): PowerReader {
   const byOpening = new Map<string, ReadonlyMap<string, EffectiveFitting>>()
   const fittingOf = (id: string): { fitting: EffectiveFitting; opening: Opening } | null => {
     const record = data.get('fitting', id)
@@ -99,7 +113,8 @@ function jobReader(data: JobData, drawingOf: DrawingOf) {
   }
 
   return {
-    supply(record: SupplyRecord): Supply {
+    output,
+    supply(record, outputOf = (each) => output(each, record)): Supply {
       const { mark } = record
       const [terms] = data.referring('supplyTerms', 'supplyId', record.id)
       const efficiency = terms?.efficiencyPercent ?? null
@@ -117,10 +132,7 @@ function jobReader(data: JobData, drawingOf: DrawingOf) {
         standbyHours: factOf(record.standbyHours ?? jobTerms?.standbyHours, 'standby hours', mark),
         alarmMinutes: factOf(record.alarmMinutes ?? jobTerms?.alarmMinutes, 'alarm minutes', mark),
         chargingAmps: factOf(terms?.chargingAmps, 'charging current', mark),
-        outputs: data
-          .referring('output', 'supplyId', record.id)
-          .toSorted(byPosition)
-          .map((each) => output(each, record)),
+        outputs: outputsInOrder(data, record.id).map(outputOf),
       }
     },
   }
@@ -167,7 +179,8 @@ function runsFrom(data: JobData, output: OutputRecord): readonly RunRecord[] {
   return [...found.values()].toSorted(byPosition)
 }
 
-const conductorsOf = (data: JobData, run: RunRecord): readonly ConductorRecord[] =>
+/** Conductors of a run, in their order. */
+export const conductorsOf = (data: JobData, run: { readonly id: string }): readonly ConductorRecord[] =>
   data.referring('conductor', 'runId', run.id).toSorted(byPosition)
 
 /** A run to or from a controller carries signals, or is fed by the controller's own supply. */
@@ -178,7 +191,7 @@ const carriesPower = (data: JobData, run: RunRecord): boolean =>
   (conductorsOf(data, run).length === 0 ||
     conductorsOf(data, run).some((each) => roleOf(data, each) !== 'other'))
 
-type Role = 'out' | 'back' | 'spare' | 'other'
+export type Role = 'out' | 'back' | 'spare' | 'other'
 
 const roles: Readonly<Record<ConductorRole, Role>> = {
   feed: 'out',
@@ -189,7 +202,7 @@ const roles: Readonly<Record<ConductorRole, Role>> = {
 }
 
 /** What a conductor does: as somebody said, else from the words of its purpose. Common practice, no source. */
-function roleOf(data: JobData, { id, purpose }: ConductorRecord): Role {
+export function roleOf(data: JobData, { id, purpose }: ConductorRecord): Role {
   const [use] = data.referring('conductorUse', 'conductorId', id)
   if (use !== undefined) return roles[use.role]
   if (purpose === null || purpose.trim() === '') return 'other'
@@ -337,7 +350,7 @@ const noInrush = (form: LoadForm | null, name: string): Rating['inrush'] =>
  * Whether a part was declared to draw nothing from a supply: no figure of a current, nothing in it that a feed engages, and a
  * power that is none or another's. The trap: `power` speaks of what its contacts need, so a magnet's is none.
  */
-function drawsNothing(data: JobData, part: JobRecord<'part'>): boolean {
+export function drawsNothing(data: JobData, part: JobRecord<'part'>): boolean {
   if (part.loadForm !== null || part.holdingAmps !== null || part.inrushAmps !== null) return false
   const byFeed = data
     .referring('partElement', 'partId', part.id)

@@ -34,5 +34,26 @@ export * from './poe.ts'
 export * from './remedies.ts'
 export * from './power.ts'
 export * from './sentences.ts'
-export { powerSettingsOf, supplyFromJob, suppliesFromJob, type Drawing, type DrawingOf } from './from-job.ts'
+export {
+  drawsNothing,
+  powerReader,
+  powerSettingsOf,
+  suppliesFromJob,
+  supplyFromJob,
+  type Drawing,
+  type DrawingOf,
+  type PowerReader,
+  roleOf,
+} from './from-job.ts'
 export { drawingByBehaviour } from './drawing.ts'
+export { keptPower, type JobPower, type KeptPower } from './kept.ts'
+export { treeOf, type TreePlace } from './tree.ts'
+export * from './feeds.ts'
+export { nearerOutputs } from './nearer.ts'
+export * from './putting-right.ts'
+export * from './volts-figure.ts'
+export * from './pages.ts'
+export * from './output-page.ts'
+export * from './changing.ts'
+export * from './poe-page.ts'
+export { batterySecondsByPower } from './battery-seconds.ts'

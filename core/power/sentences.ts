@@ -1,4 +1,5 @@
 // Questions, steps, findings and remedies in sentences, for the margin and for paper. Nothing is worked out here.
+import type { Units } from '../job/index.ts'
 import type { BatteryLasts, BatteryNeed, BatterySizing } from './battery.ts'
 import type { ClassTwoFinding } from './class-two.ts'
 import type { Asked, Question } from './facts.ts'
@@ -20,8 +21,14 @@ export function figure(value: number, decimals: number): string {
 export const voltWords = (volts: number): string => `${figure(volts, 2)} V`
 export const ampWords = (amps: number): string => `${figure(amps, amps < 0.1 ? 4 : 3)} A`
 const ohmWords = (ohms: number): string => `${figure(ohms, 4)} ohm`
-const metreWords = (metres: number): string => `${figure(metres, 1)} m`
-const hourWords = (hours: number): string =>
+const metresPerFoot = 0.3048
+/** A length of cable in the job's units: "70 ft", "21.3 m". */
+export function cableWords(metres: number, units: Units): string {
+  if (units === 'metric') return `${figure(metres, 1)} m`
+  const feet = metres / metresPerFoot
+  return `${figure(feet, Math.abs(feet - Math.round(feet)) < 0.05 ? 0 : 1)} ft`
+}
+export const hourWords = (hours: number): string =>
   hours === Infinity ? 'no end of hours' : `${figure(hours, 1)} h`
 
 const questions: Readonly<Record<Asked, (thing: string) => string>> = {
@@ -60,6 +67,47 @@ const questions: Readonly<Record<Asked, (thing: string) => string>> = {
 
 /** A missing fact as a question to a person. */
 export const questionSentence = ({ about, thing }: Question): string => questions[about](thing)
+
+const cablePuller = 'whoever pulls the cable, or the drawings'
+const partData = 'the data sheet of the part'
+const supplyData = 'the data sheet of the supply'
+const specification = 'the specification, or the authority that decides'
+
+const answeredBy: Readonly<Record<Asked, string>> = {
+  length: cablePuller,
+  'wire size': cablePuller,
+  stranding: cablePuller,
+  conductors: cablePuller,
+  feed: cablePuller,
+  return: cablePuller,
+  'load form': partData,
+  'holding current': partData,
+  'in-rush current': partData,
+  'stated volts': partData,
+  'working window': partData,
+  'voltage setting': 'whoever sets it on the bench',
+  'drawing at rest': 'whoever designed the typical',
+  'drawing on alarm': 'whoever designed the typical',
+  'nominal volts': supplyData,
+  'lowest volts': supplyData,
+  'highest volts': supplyData,
+  'rated current': supplyData,
+  fuse: supplyData,
+  'class 2': supplyData,
+  'own current': supplyData,
+  efficiency: supplyData,
+  battery: 'whoever fits the supply',
+  'battery temperature': 'whoever knows the room it stands in',
+  'standby hours': specification,
+  'alarm minutes': specification,
+  'charging current': supplyData,
+  'power at device': partData,
+  'type and class': partData,
+  budget: 'whoever keeps the network',
+}
+
+/** Who can answer a question. */
+export const whoCanAnswer = ({ about }: Question): string => answeredBy[about]
 
 const conditionWords: Readonly<Record<Condition, string>> = {
   nominal: 'at nominal volts',
@@ -105,7 +153,7 @@ const formWords: Readonly<Record<LoadForm, string>> = {
 }
 
 /** One step of a working. The figures are rounded for reading; the steps themselves keep them whole. */
-export function stepSentence(step: Step): string {
+export function stepSentence(step: Step, units: Units = 'metric'): string {
   switch (step.step) {
     case 'source':
       return `${step.output} gives ${voltWords(step.volts)} ${conditionWords[step.condition]}.`
@@ -117,7 +165,7 @@ export function stepSentence(step: Step): string {
     case 'wire': {
       const wires = step.conductors.join(' beside ')
       const warm = step.celsius === 20 ? '' : `, ${ohmWords(step.ohms)} at ${step.celsius} °C`
-      return `${step.run}, ${step.side === 'out' ? 'out' : 'back'}: ${metreWords(step.lengthMetres)} of ${wires}, ${ohmWords(step.ohms20)} at 20 °C${warm}.`
+      return `${step.run}, ${step.side === 'out' ? 'out' : 'back'}: ${cableWords(step.lengthMetres, units)} of ${wires}, ${ohmWords(step.ohms20)} at 20 °C${warm}.`
     }
     case 'drop':
       return `${step.run}, ${step.side === 'out' ? 'out' : 'back'}: ${ampWords(step.amps)} x ${ohmWords(step.ohms)} = ${voltWords(step.volts)} lost.`
@@ -136,22 +184,44 @@ export function stepSentence(step: Step): string {
 }
 
 /** What a remedy does and gives. `nameOf` gives the name of a run or a device by its id. */
-export function remedySentence(remedy: Remedy, nameOf: (id: string) => string): string {
+export function remedySentence(
+  remedy: Remedy,
+  nameOf: (id: string) => string,
+  units: Units = 'metric',
+): string {
+  return `${remedyDeed(remedy, nameOf, units)}: ${remedyGives(remedy, nameOf)}.`
+}
+
+/** What a remedy gives: the lowest volts then, and whether that is enough. */
+export function remedyGives(remedy: Remedy, nameOf: (id: string) => string): string {
   const gives =
     remedy.volts === null || remedy.marginVolts === null
       ? 'it still cannot be fed'
       : `the lowest is then ${voltWords(remedy.volts)} at ${nameOf(remedy.load)}, ${voltWords(Math.abs(remedy.marginVolts))} ${remedy.marginVolts >= 0 ? 'to spare' : 'outside'}`
-  return `${remedyDeed(remedy, nameOf)}: ${gives}${remedy.works ? '' : ' (not enough alone)'}.`
+  return `${gives}${remedy.works ? '' : ' (not enough alone)'}`
 }
 
-function remedyDeed({ change, newCableMetres }: Remedy, nameOf: (id: string) => string): string {
+/** Runs that are named one by one. */
+const mostNamed = 4
+
+/** What is to be done: "Pull 210 feed in 18 AWG, 95 ft". */
+export function remedyDeed(
+  { change, newCableMetres }: Remedy,
+  nameOf: (id: string) => string,
+  units: Units = 'metric',
+): string {
+  const metreWords = (metres: number): string => cableWords(metres, units)
   switch (change.change) {
     case 'thicker': {
       const [only] = change.sizes
       if (only !== undefined && change.sizes.length === 1)
         return `Pull ${nameOf(only.run)} in ${writeWireSize(only.size)}, ${metreWords(newCableMetres)}`
-      const sizes = [...new Set(change.sizes.map(({ size }) => writeWireSize(size)))].join(' and ')
-      return `Pull ${change.sizes.length} runs in ${sizes}, ${metreWords(newCableMetres)}`
+      const each = change.sizes.map(({ run, size }) => `${nameOf(run)} in ${writeWireSize(size)}`)
+      const named =
+        each.length > mostNamed
+          ? `${each.length} runs, ${[...new Set(change.sizes.map(({ size }) => writeWireSize(size)))].join(', ')}`
+          : `${each.slice(0, -1).join(', ')} and ${each.at(-1)}`
+      return `Pull ${named}, ${metreWords(newCableMetres)} in all`
     }
     case 'double':
       return change.usesSpare
@@ -203,7 +273,7 @@ export function classTwoSentence(finding: ClassTwoFinding): string {
   }
 }
 
-export function poeSentence(finding: PoeFinding): string {
+export function poeSentence(finding: PoeFinding, units: Units = 'metric'): string {
   switch (finding.code) {
     case 'cannot be fed':
       return `${figure(finding.watts, 1)} W cannot be fed over this cable: no voltage satisfies it.`
@@ -212,7 +282,7 @@ export function poeSentence(finding: PoeFinding): string {
     case 'port gives more than its class':
       return `The port would give ${figure(finding.watts, 2)} W; its class allows ${finding.limitWatts} W.`
     case 'channel too long':
-      return `The cable is ${metreWords(finding.lengthMetres)}; the longest channel is 100 m (from memory).`
+      return `The cable is ${cableWords(finding.lengthMetres, units)}; the longest channel is ${units === 'metric' ? '100 m' : '328 ft'} (from memory).`
     case 'more ohms than the standard allows':
       return `The cable has ${figure(finding.ohms, 2)} ohm; the standard allows ${finding.limitOhms} ohm.`
     case 'port of a lesser type':

@@ -16,3 +16,5 @@ export {
   type TemplatePage,
   type TemplateSheet,
 } from './preparation-template.ts'
+export { voltsAlongRun, voltsFigureDrawings, type VoltsBox } from './volts-along-run.ts'
+export { riserDrawings, type RiserRoom } from './riser.ts'

@@ -81,7 +81,7 @@ describe('one device after its cable', () => {
   ])('%s', (_, each, port, sentence) => {
     const found = poeAtDevice(each, type(port), 20)
     expect(found.verdict).toBe('not met')
-    expect(found.findings.map(poeSentence).join(' ')).toMatch(sentence)
+    expect(found.findings.map((each) => poeSentence(each)).join(' ')).toMatch(sentence)
   })
 
   test('what cannot be fed has no figure', () => {

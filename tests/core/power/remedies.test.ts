@@ -51,7 +51,7 @@ describe('a long thin run', () => {
       'Double source-a with its spare conductors',
       'Pull source-a in 18 AWG, 60.0 m',
       'Take a-b off the chain and feed its far end by its own run from the output, 70.0 m',
-      'Pull 2 runs in 18 AWG, 70.0 m',
+      'Pull source-a in 18 AWG and a-b in 18 AWG, 70.0 m in all',
     ])
     expect(remedies.every(({ works }) => works)).toBe(true)
   })

@@ -348,7 +348,7 @@ describe('the working', () => {
 
   test('reads as sentences that a person can check', () => {
     const worst = { condition: 'nominal', moment: 'worst moment', celsius: 20 } as const
-    expect(workingOf(study, 'b', worst).map(stepSentence)).toEqual([
+    expect(workingOf(study, 'b', worst).map((each) => stepSentence(each))).toEqual([
       'output gives 24.00 V at nominal volts.',
       'a draws 0.500 A: 0.500 A at 24.00 V, the same current at any volts.',
       expect.stringMatching(

@@ -1,0 +1,24 @@
+// How long behaviour may count on a battery: what power worked out, where it could.
+import { known, unknown, type Fact } from '../behaviour/index.ts'
+import type { JobRecord } from '../job/index.ts'
+import type { SupplyPower } from './power.ts'
+
+/**
+ * Seconds from mains lost until a supply's battery is used up, standing by with the alarm still to come; for `batterySeconds` of
+ * behaviour. No battery is 0; what power does not know is its question.
+ */
+export function batterySecondsByPower(
+  powerOf: (supplyId: string) => SupplyPower | null,
+): (supply: JobRecord<'supply'>) => Fact<number> {
+  return (supply) => {
+    const power = powerOf(supply.id)
+    const ask = unknown({ about: 'battery', thing: supply.mark })
+    if (power === null) return ask
+    const { batteryAmpHours } = power.supply
+    if (batteryAmpHours.known && batteryAmpHours.value === null) return known(0)
+    const { battery } = power
+    if (battery === null || !battery.lasting.known) return ask
+    // Behaviour counts in whole numbers it can write down: a battery that nothing draws on lasts a year here.
+    return known(Math.min(battery.lasting.lasts.standbyHours, 24 * 365) * 3600)
+  }
+}

@@ -1,0 +1,6 @@
+export { PowerSheet } from './power-sheet.tsx'
+export { SupplySheet } from './supply-sheet.tsx'
+export { PowerMargin, SupplyMargin } from './power-margin.tsx'
+export { feedColumn, feedTableColumns, voltsColumn } from './feed-columns.tsx'
+export { FeedWords, OpeningFeed } from './opening-feed.tsx'
+export { useFeedsKept } from './power-state.ts'
