@@ -121,7 +121,8 @@ function keyOf(data: JobData, opening: Opening, stages: readonly string[]): stri
   return key
 }
 
-const byPosition = (one: JobRecord<'fitting'>, other: JobRecord<'fitting'>): number =>
+type Ordered = Pick<JobRecord<'fitting' | 'point'>, 'id' | 'position'>
+const byPosition = (one: Ordered, other: Ordered): number =>
   one.position - other.position || (one.id < other.id ? -1 : 1)
 
 function overlapOf(data: JobData, { role, recordId }: KeyedLeaf): string {
@@ -146,16 +147,29 @@ function fittingKey(
       if (stages.includes(value.stage))
         key += `\tset ${value.partSettingId} ${value.stage} ${JSON.stringify(value.value)}`
   if (data.countReferring('run', 'toFittingId', id) > 0) key += `\tfed by ${supplyByRuns(data, id)?.id ?? ''}`
-  if (data.countReferring('point', 'fittingId', id) > 0) key += `\tat ${controllersAt(data, id)}`
+  if (data.countReferring('point', 'fittingId', id) > 0) key += `\tat ${pointsAt(data, id)}`
   return key
 }
 
-const controllersAt = (data: JobData, fittingId: string): string =>
+/** The controllers with points at a fitting, and what was told of those points. */
+const pointsAt = (data: JobData, fittingId: string): string =>
   data
     .referring('point', 'fittingId', fittingId)
-    .map(({ controllerId }) => controllerId)
+    .toSorted(byPosition)
+    .map((point) => `${point.controllerId}${toldOf(data, point)}`)
     .toSorted()
     .join(' ')
+
+function toldOf(data: JobData, { id, direction, partContactId }: JobRecord<'point'>): string {
+  if (direction === 'output') {
+    const [relay] = data.referring('pointRelay', 'pointId', id)
+    if (relay === undefined) return ''
+    const { contact, energised, releasedInOpenHours, unlockSeconds } = relay
+    return `:${contact}/${energised}/${releasedInOpenHours}/${unlockSeconds}`
+  }
+  const [terms] = data.referring('pointTerms', 'pointId', id)
+  return terms?.normally == null ? '' : `:${partContactId}/${terms.normally}/${terms.wiredTo}`
+}
 
 type Fields = Readonly<Record<string, unknown>>
 
@@ -194,6 +208,9 @@ function openingsReached(data: JobData, kind: RecordKind, record: Fields): reado
     case 'settingValue':
     case 'point':
       return ofFitting(data, text(record, 'fittingId'))
+    case 'pointRelay':
+    case 'pointTerms':
+      return ofFitting(data, data.get('point', text(record, 'pointId') ?? '')?.fittingId ?? null)
     case 'run': {
       const to = text(record, 'toFittingId')
       return to === null ? [] : [...ofFitting(data, to), ...fedThrough(data, to)]

@@ -439,9 +439,53 @@ function relayContact(
     // What holds while not fed and is asked by nobody has no feed at all.
     return holdsWhile.known && holdsWhile.value === 'not fed' ? [{ form: 'parallel', of: [] }] : []
   }
-  if (!holdsWhile.known) return [{ form: 'not told', question: { about: 'hold', thing: name } }]
-  const contact = holdsWhile.value === 'fed' ? 'opens' : 'closes'
-  return [{ form: 'contact', device: relayId(place), contact }]
+  const contact = relayTermsOf(site, place).contact ?? rightContact(site, place, holdsWhile)
+  if (contact === null) return [{ form: 'not told', question: { about: 'hold', thing: name } }]
+  return [{ form: 'contact', device: relayId(place), contact: whenEnergised[contact] }]
+}
+
+/** What the records say of the relay that lets a fitting go; null is as it should be. */
+interface RelayTerms {
+  readonly contact: RelayForm | null
+  readonly energised: 'to release' | 'while secured'
+  readonly releasedInOpenHours: boolean
+  readonly unlockSeconds: number | null
+}
+
+type RelayForm = 'normally open' | 'normally closed'
+const whenEnergised: Readonly<Record<RelayForm, 'opens' | 'closes'>> = {
+  'normally open': 'closes',
+  'normally closed': 'opens',
+}
+
+/** Of the first output at this fitting that says; a relay nobody spoke of is of the right form and releases when energised. */
+function relayTermsOf({ data }: Site, place: Place): RelayTerms {
+  const [said] = pointsAt(data, place, 'output').flatMap(({ id }) =>
+    data.referring('pointRelay', 'pointId', id),
+  )
+  return {
+    contact: said?.contact ?? null,
+    energised: said?.energised === 'to hold' ? 'while secured' : 'to release',
+    releasedInOpenHours: said?.releasedInOpenHours ?? true,
+    unlockSeconds: said?.unlockSeconds ?? null,
+  }
+}
+
+/** The points of controllers that are wired to this fitting, in their order. */
+function pointsAt(data: JobData, { fitting }: Place, direction: 'input' | 'output'): JobRecord<'point'>[] {
+  if (fitting.fitting === null) return []
+  return data
+    .referring('point', 'fittingId', fitting.fitting.id)
+    .filter((point) => point.direction === direction)
+    .toSorted((one, other) => one.position - other.position || (one.id < other.id ? -1 : 1))
+}
+
+/** The contact that feeds what holds while fed until it is released, or what holds while not fed once it is. */
+function rightContact(site: Site, place: Place, holdsWhile: Fact<'fed' | 'not fed'>): RelayForm | null {
+  if (!holdsWhile.known) return null
+  const opensToRelease = holdsWhile.value === 'fed'
+  const isEnergisedToRelease = relayTermsOf(site, place).energised === 'to release'
+  return opensToRelease === isEnergisedToRelease ? 'normally closed' : 'normally open'
 }
 
 const partContactName = (site: Site, { link }: Wiring): string | null =>
@@ -529,13 +573,28 @@ function ordersFor(site: Site, place: Place): Order[] {
     })
 }
 
-/** A point is taken to suit its contact: it asks in the state that is not the rest. */
+/** As its input was told; else a point is taken to suit its contact: it asks in the state that is not the rest. */
 function asksWhen(site: Site, place: Place, contact: string): Fact<ContactState> {
+  const told = toldAsking(site, place, contact)
+  if (told !== null) return known(told)
   const found = contactsOf(site, place).find(({ name }) => name === contact)
   if (found === undefined || !found.atRest.known || !found.turnedRound.known)
     return unknown({ about: 'input', thing: `controller ${site.controllerName}`, input: nameOf(place) })
   const rest = found.turnedRound.value ? other[found.atRest.value] : found.atRest.value
   return known(other[rest])
+}
+
+/** In which state of its contact the input at this contact asks; null where no record says what it takes for normal. */
+function toldAsking({ data }: Site, place: Place, contact: string): ContactState | null {
+  for (const { id, partContactId } of pointsAt(data, place, 'input')) {
+    const record = data.get('partContact', partContactId ?? '')
+    const [terms] = data.referring('pointTerms', 'pointId', id)
+    if (record?.name !== contact || terms?.normally == null) continue
+    // A changeover contact is told by its normally open side; the other side stands the other way.
+    const isOtherSide = record.form === 'changeover' && terms.wiredTo === 'normally closed'
+    return isOtherSide ? terms.normally : other[terms.normally]
+  }
+  return null
 }
 
 const other: Readonly<Record<ContactState, ContactState>> = { closed: 'open', open: 'closed' }
@@ -552,13 +611,19 @@ function controllerOf(site: Site, asked: readonly Place[]): Controller {
     id: controllerId,
     name,
     feed: { from: known(supply.id), through: { form: 'series', of: [] } },
-    outputs: asked.map((place) => ({
-      id: relayId(place),
-      name: `the relay for ${place.fitting.tag}`,
-      energised: known('to release'),
-      releaseSeconds: unknown({ about: 'setting', thing: name, setting: 'Unlock time' }),
-      orders: [{ on: 'open hours' }, ...ordersFor(site, place)],
-    })),
+    outputs: asked.map((place) => {
+      const { energised, releasedInOpenHours, unlockSeconds } = relayTermsOf(site, place)
+      return {
+        id: relayId(place),
+        name: `the relay for ${place.fitting.tag}`,
+        energised: known(energised),
+        releaseSeconds:
+          unlockSeconds === null
+            ? unknown({ about: 'setting', thing: name, setting: 'Unlock time' })
+            : known(unlockSeconds),
+        orders: [...(releasedInOpenHours ? [{ on: 'open hours' } as const] : []), ...ordersFor(site, place)],
+      }
+    }),
   }
 }
 
@@ -791,17 +856,26 @@ export const laterFirst = (one: SettingValue, other: SettingValue): number => {
 
 function operatorOf(site: Site, place: Place): Operator[] {
   if (place.declared?.opensLeaf !== true) return []
-  const isAsked = ordersFor(site, place).length > 0
   return [
     {
       id: `${place.id} operator`,
       name: nameOf(place),
       leaf: place.leaf,
       feed: feedOf(site, place, []),
-      orders: isAsked ? [{ on: 'output', controller: controllerId, output: relayId(place) }] : [],
+      orders: operatorOrders(site, place),
       stoppedBy: [],
     },
   ]
+}
+
+/** The operator is asked while the relay's contact is closed; a relay nobody spoke of closes when it is energised. */
+function operatorOrders(site: Site, place: Place): Operator['orders'] {
+  if (ordersFor(site, place).length === 0) return []
+  const { contact, energised } = relayTermsOf(site, place)
+  if (contact === null && energised === 'to release')
+    return [{ on: 'output', controller: controllerId, output: relayId(place) }]
+  const form = contact ?? (energised === 'to release' ? 'normally open' : 'normally closed')
+  return [{ on: 'input', device: relayId(place), contact: whenEnergised[form], asksWhen: known('closed') }]
 }
 
 function watchOf(site: Site, wiring: Wiring): Watch[] {

@@ -16,7 +16,7 @@ import { fittingSettings } from './settings-of.ts'
 type Run = JobRecord<'run'>
 type Point = JobRecord<'point'>
 
-/** What no record holds yet. Null is not known. */
+/** What an input reckons with. Null is not known. */
 export interface LoopTerms {
   readonly normally: ContactState | null
   readonly wiredTo: LoopContact['wiredTo']
@@ -39,6 +39,25 @@ export const nothingTold: LoopTerms = {
   stage: 'standing or designed',
 }
 
+/** As the records say of this point and of the job's warmth; what they do not say is as `nothingTold`. */
+export function termsOfPoint(data: JobData, pointId: string): LoopTerms {
+  const [terms] = data.referring('pointTerms', 'pointId', pointId)
+  const [ofJob] = [...data.all('jobTerms')]
+  const { lowest, highest } = nothingTold.celsius
+  return {
+    normally: terms?.normally ?? null,
+    wiredTo: terms?.wiredTo ?? null,
+    tolerancePercent: terms?.tolerancePercent ?? null,
+    closedBelowOhms: terms?.closedBelowOhms ?? null,
+    resistorTolerancePercent: terms?.resistorTolerancePercent ?? null,
+    celsius: {
+      lowest: ofJob?.coolestCelsius ?? lowest,
+      highest: ofJob?.warmestCelsius ?? highest,
+    },
+    stage: nothingTold.stage,
+  }
+}
+
 export type LoopOfPoint =
   | { readonly ok: true; readonly loop: LoopStates }
   | {
@@ -50,7 +69,7 @@ export type LoopOfPoint =
 export function loopOfPoint(
   data: JobData,
   pointId: string,
-  terms: LoopTerms,
+  terms: LoopTerms = termsOfPoint(data, pointId),
   book: PartBook = partBook(data),
 ): LoopOfPoint {
   const point = data.get('point', pointId)

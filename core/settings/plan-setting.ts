@@ -189,7 +189,7 @@ function fittingOf(
 }
 
 /** A fitting that says nothing of its own yet. */
-const followingFitting = (
+export const followingFitting = (
   id: string,
   openingId: Fitting['openingId'],
   slot: JobRecord<'typicalFitting'>,

@@ -1,6 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import type { JobData, JobRecord } from '../../../core/job/index.ts'
-import { loopOfPoint, nothingTold, type LoopStates, type LoopTerms } from '../../../core/settings/index.ts'
+import type { Edit, JobData, JobRecord } from '../../../core/job/index.ts'
+import {
+  loopOfPoint,
+  nothingTold,
+  termsOfPoint,
+  type LoopStates,
+  type LoopTerms,
+} from '../../../core/settings/index.ts'
 import { partSettingId } from '../../../fixtures/parts-library/index.ts'
 import { demoData, note, turnedRound } from './demo-settings.ts'
 
@@ -164,4 +170,45 @@ test('a jumper that turns a contact round turns its loop round', () => {
   )
   expect(seen()).toEqual(['at rest open', 'exit asked closed'])
   expect(loop(data, point.id, { ...terms, stage: 'designed' }).states[0]?.contact).toBe('closed')
+})
+
+describe('what the records say of an input', () => {
+  const withRecords = (add: (data: JobData, pointId: string) => void): LoopTerms => {
+    const data = demoData()
+    const { id } = contact(data)
+    for (const each of data.referring('pointTerms', 'pointId', id)) data.apply([removed('pointTerms', each)])
+    for (const each of [...data.all('jobTerms')]) data.apply([removed('jobTerms', each)])
+    add(data, id)
+    return termsOfPoint(data, id)
+  }
+  const removed = (kind: 'pointTerms' | 'jobTerms', record: { readonly id: string }) =>
+    ({ does: 'remove', kind, record }) as Edit
+
+  test('nothing said is nothing told', () => {
+    expect(withRecords(() => {})).toEqual(nothingTold)
+  })
+
+  test('its own terms, and the warmth of the job, reach the loop', () => {
+    const told = withRecords((data, pointId) => {
+      data.put('pointTerms', {
+        id: 'terms',
+        pointId,
+        normally: 'closed',
+        wiredTo: 'normally closed',
+        tolerancePercent: 12,
+        closedBelowOhms: 500,
+        resistorTolerancePercent: 5,
+      } as never)
+      data.put('jobTerms', { id: 'job-terms', coolestCelsius: -5, warmestCelsius: null } as never)
+    })
+    expect(told).toEqual({
+      normally: 'closed',
+      wiredTo: 'normally closed',
+      tolerancePercent: 12,
+      closedBelowOhms: 500,
+      resistorTolerancePercent: 5,
+      celsius: { lowest: -5, highest: 50 },
+      stage: nothingTold.stage,
+    })
+  })
 })
