@@ -166,6 +166,8 @@ export interface MadeFile {
   readonly warnings: readonly string[]
 }
 
+const chapterChoice = z.array(z.string().max(40)).max(40).nullable()
+
 export const windowPreferences = z.strictObject({
   columns: z.array(z.enum(columnKeys)).max(100).nullable(),
   widths: z.record(z.string().max(40), z.number().min(20).max(2000)),
@@ -173,6 +175,10 @@ export const windowPreferences = z.strictObject({
   scheme: z.enum(['light', 'dark', 'system']),
   /** Whether the schedule shows what each doorway does. */
   gates: z.boolean().default(true),
+  /** The chapters of a binder in their order, by the form of issue; null is the usual ones. */
+  binder: z
+    .strictObject({ schedule: chapterChoice, handover: chapterChoice })
+    .default({ schedule: null, handover: null }),
 })
 /** How this person likes the schedule shown; kept beside the program, not in the job. */
 export type WindowPreferences = z.infer<typeof windowPreferences>
@@ -182,6 +188,7 @@ export const plainPreferences: WindowPreferences = {
   arrangement: null,
   scheme: 'system',
   gates: true,
+  binder: { schedule: null, handover: null },
 }
 
 export const pageSizes = ['letter', 'tabloid', 'a4', 'a3'] as const

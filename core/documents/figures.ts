@@ -1,4 +1,6 @@
 // What figures are drawn from, by kind. Nothing here knows how a line is drawn.
+import type { VoltsFigureInput } from '../power/index.ts'
+import type { RiserFigureInput } from './power-riser.ts'
 import type { PreparationFigureInput, TemplateFigureInput } from './preparation-figures.ts'
 
 /** A bar to hold a rule against: printed true to size it proves that nothing scaled the page. */
@@ -13,6 +15,9 @@ export interface FigureInputs {
   readonly 'measuring bar': MeasuringBarInput
   readonly preparation: PreparationFigureInput
   readonly template: TemplateFigureInput
+  /** Volts along the run of one output. */
+  readonly volts: VoltsFigureInput
+  readonly riser: RiserFigureInput
 }
 
 export type FigureOf<Kind extends keyof FigureInputs> = {

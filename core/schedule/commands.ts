@@ -55,6 +55,7 @@ export const command = z.discriminatedUnion('does', [
         units: z.enum(['imperial', 'metric']),
         dateForm: z.enum(['iso', 'local']),
         buildingCode: wordsOrNull,
+        loadingLimitPercent: z.int().min(1).max(100),
         scheduleIssue: wordsOrNull,
         scheduleDate: z
           .string()

@@ -1,5 +1,6 @@
 // Finds what a caller says, in one job: marks, places, rooms, serials, notes, parts, tags, typicals, supplies, runs.
 import type { Fitting, JobData, JobRecord, Opening, RecordKind } from '../job/index.ts'
+import { jobCode, readOpeningCode, type ReadOpeningCode } from './opening-code.ts'
 
 export interface Found {
   readonly kind: RecordKind
@@ -232,6 +233,8 @@ interface Hit extends Rank {
  * what is on an opening counts the opening's. Forgiving of case, accents, blanks and dashes, and of numbers in words.
  */
 export function findInJob(data: JobData, asked: string, limit: number): Found[] {
+  const code = readOpeningCode(asked)
+  if (code !== null) return openingOfCode(data, code).slice(0, limit)
   const words = wordsOf(asked)
   if (words.length === 0 || limit < 1) return []
   const search = new Search(data, words, runTogether(asked), limit)
@@ -241,6 +244,21 @@ export function findInJob(data: JobData, asked: string, limit: number): Found[] 
   search.atOpenings('finding')
   for (const kind of alone) search.alone(kind)
   return search.best()
+}
+
+/** The opening a label names. A label of another job finds nothing here, rather than a door with the same mark. */
+function openingOfCode(data: JobData, { job, mark }: ReadOpeningCode): Found[] {
+  if (runTogether(job) !== runTogether(jobCode(data.job))) return []
+  return [...data.all('opening')]
+    .filter((opening) => runTogether(opening.mark) === runTogether(mark))
+    .map((opening) => ({
+      kind: 'opening',
+      id: opening.id,
+      openingId: opening.id,
+      title: opening.mark,
+      detail: placeOf(data, opening),
+      matched: 'mark',
+    }))
 }
 
 const alone = [

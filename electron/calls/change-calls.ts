@@ -90,6 +90,7 @@ function outcome(
     return opening === undefined ? [] : [scheduleRow(data, opening)]
   })
   const reached = desk.behaviour.changed(data, edits)
+  desk.power.changed(data, edits, reached === 'all' ? 'all' : [...touched.openings, ...reached])
   const judged =
     reached === 'all'
       ? [...data.all('opening')]

@@ -13,12 +13,14 @@ import type { ProgramOptions } from '../machine.ts'
 import type { BehaviourDesk } from './behaviour-desk.ts'
 import type { IntakeDesk } from './intake-desk.ts'
 import type { Keeping } from './keeping.ts'
+import type { PowerDesk } from './power-desk.ts'
 
 export interface Desk {
   readonly options: ProgramOptions
   readonly keeping: Keeping
   readonly intakes: IntakeDesk
   readonly behaviour: BehaviourDesk
+  readonly power: PowerDesk
   file: JobFile | null
   /** A sentence about what could not be opened at the start. */
   trouble: string | null
@@ -83,4 +85,5 @@ export function closeFile(desk: Desk): void {
   desk.file = null
   desk.intakes.dropAll()
   desk.behaviour.forget()
+  desk.power.forget()
 }

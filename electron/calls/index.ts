@@ -10,6 +10,17 @@ import { intakeDesk } from './intake-desk.ts'
 import { jobCalls, openDemo, readShelf } from './job-calls.ts'
 import { openKeeping } from './keeping.ts'
 import { paperCalls } from './paper-calls.ts'
+import { cautionsCalls } from './cautions-calls.ts'
+import { partsCalls } from './parts-calls.ts'
+import { settingsCalls } from './settings-calls.ts'
+import { powerCalls } from './power-calls.ts'
+import { powerDesk } from './power-desk.ts'
+import { runsCalls } from './runs-calls.ts'
+import { preparationCalls } from './preparation-calls.ts'
+import { provingCalls } from './proving-calls.ts'
+import { handoverCalls } from './handover-calls.ts'
+import { serviceCalls } from './service-calls.ts'
+import { closeShelf, libraryCalls } from './library-calls.ts'
 import { scheduleCalls } from './schedule-calls.ts'
 
 const backupCheckMilliseconds = 60 * 60 * 1000
@@ -21,6 +32,7 @@ export async function openProgram(options: ProgramOptions): Promise<Program> {
     keeping: openKeeping(options.home),
     intakes: intakeDesk(),
     behaviour: behaviourDesk(),
+    power: powerDesk(),
     file: null,
     trouble: null,
   }
@@ -36,15 +48,26 @@ export async function openProgram(options: ProgramOptions): Promise<Program> {
         ...changeCalls(desk),
         ...intakeCalls(desk),
         ...paperCalls(desk),
+        ...cautionsCalls(desk),
+        ...partsCalls(desk),
+        ...settingsCalls(desk),
+        ...powerCalls(desk),
+        ...runsCalls(desk),
+        ...preparationCalls(desk),
+        ...provingCalls(desk),
+        ...handoverCalls(desk),
+        ...serviceCalls(desk),
+        ...libraryCalls(desk),
       },
       {
         log: (callName, error) => console.error(`${options.now()} ${callName}`, error),
         checkAnswers: options.checkAnswers === true,
       },
     ),
-    close: () => {
+    close: async () => {
       clearInterval(backups)
       closeFile(desk)
+      await closeShelf(desk)
     },
   }
 }

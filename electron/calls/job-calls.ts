@@ -14,7 +14,7 @@ import {
 import { readLibrary, type Library } from '../../core/exchange/index.ts'
 import { asId, type Job } from '../../core/job/index.ts'
 import type { ProgramOptions } from '../machine.ts'
-import { jobFileExtension, makeJobFile, makeJobFromTwin } from '../store/index.ts'
+import { fileNameForJob, jobFileExtension, makeJobFile, makeJobFromTwin } from '../store/index.ts'
 import { closeFile, fromStore, jobState, openAt, storeOptions, withFile, type Desk } from './desk.ts'
 import { demoTwin, partsLibrary } from './supplied.ts'
 
@@ -94,13 +94,7 @@ function shelfEntry(jobPath: string): ShelfEntry | null {
 /** A path in the jobs folder that no file has: "Harrow Street Clinic", "Harrow Street Clinic 2" and so on. */
 function freePath(folder: string, name: string): string {
   mkdirSync(folder, { recursive: true })
-  // Characters that Windows and macOS forbid in names, and dots or blanks at the ends.
-  const plain = name
-    .replace(/[<>:"/\\|?*\p{Control}]/gu, ' ')
-    .replace(/\s+/g, ' ')
-    .replace(/^[. ]+|[. ]+$/g, '')
-    .slice(0, 100)
-  const base = plain === '' || /^(con|prn|aux|nul|com\d|lpt\d)$/i.test(plain) ? `Job ${plain}`.trim() : plain
+  const base = fileNameForJob(name)
   for (let number = 1; ; number += 1) {
     const candidate = path.join(folder, `${number === 1 ? base : `${base} ${number}`}${jobFileExtension}`)
     if (!existsSync(candidate)) return candidate

@@ -15,10 +15,12 @@ const kept = z.strictObject({
       uses: z.array(z.tuple([z.int().min(0), z.enum([...targetFields, 'cells'])])),
     }),
   ),
+  /** Folders with job files that a person wants searched, beside that of new jobs. */
+  folders: z.array(z.string()).max(200).default([]),
 })
 type Kept = z.infer<typeof kept>
 
-const nothingKept: Kept = { window: plainPreferences, recent: [], matchings: [] }
+const nothingKept: Kept = { window: plainPreferences, recent: [], matchings: [], folders: [] }
 const mostMatchings = 200
 
 export interface Keeping {
@@ -29,6 +31,8 @@ export interface Keeping {
   readonly remember: (jobPath: string) => void
   readonly matchings: () => readonly RememberedMatching[]
   readonly rememberMatching: (matching: RememberedMatching) => void
+  readonly folders: () => readonly string[]
+  readonly setFolders: (folders: readonly string[]) => void
 }
 
 /** Opens the small file of habits. A damaged one is set aside and begun anew: it holds no work. */
@@ -65,6 +69,8 @@ export function openKeeping(home: string): Keeping {
       ]
       write({ ...current, matchings: matchings.slice(-mostMatchings) })
     },
+    folders: () => current.folders,
+    setFolders: (folders) => write({ ...current, folders: [...folders] }),
   }
 }
 

@@ -126,7 +126,7 @@ function carryOut(desk: Desk, file: JobFile, command: Parameters<typeof plan>[0]
 }
 
 /** JPEG and PNG by their first bytes, whatever the file is called. */
-function pictureType(bytes: Uint8Array): 'image/jpeg' | 'image/png' | null {
+export function pictureType(bytes: Uint8Array): 'image/jpeg' | 'image/png' | null {
   if (bytes[0] === 0xff && bytes[1] === 0xd8 && bytes[2] === 0xff) return 'image/jpeg'
   if (bytes[0] === 0x89 && bytes[1] === 0x50 && bytes[2] === 0x4e && bytes[3] === 0x47) return 'image/png'
   return null

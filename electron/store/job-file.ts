@@ -372,13 +372,17 @@ export class JobFile {
     return this.backup()
   }
 
-  /** For the text twin: the whole journal, and every attachment as base64. */
-  everythingElse(): { readonly changes: readonly ChangeRow[]; readonly attachments: Record<string, string> } {
+  /** For the text twin: the whole journal, and every attachment as base64 but for those left out. */
+  everythingElse(leaveOut: ReadonlySet<string> = new Set()): {
+    readonly changes: readonly ChangeRow[]
+    readonly attachments: Record<string, string>
+  } {
     const attachments: Record<string, string> = {}
     const rows = this.#db.prepare<[], { sha256: string; bytes: Buffer }>(
       'SELECT sha256, bytes FROM attachment',
     )
-    for (const { sha256, bytes } of rows.iterate()) attachments[sha256] = bytes.toString('base64')
+    for (const { sha256, bytes } of rows.iterate())
+      if (!leaveOut.has(sha256)) attachments[sha256] = bytes.toString('base64')
     return { changes: this.#journal.all(), attachments }
   }
 

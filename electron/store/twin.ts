@@ -6,9 +6,9 @@ import type { JobFile } from './job-file.ts'
 import { makeFrom, type NewRecords, type Opened, type OpenOptions } from './open.ts'
 import { refuse } from './problems.ts'
 
-/** Everything the file holds, as text. Equal jobs give equal text. */
-export function writeJobAsTwin(file: JobFile): string {
-  const { changes, attachments } = file.everythingElse()
+/** Everything the file holds, as text, but for the bytes whose hashes are named. Equal jobs give equal text. */
+export function writeJobAsTwin(file: JobFile, leaveOut: ReadonlySet<string> = new Set()): string {
+  const { changes, attachments } = file.everythingElse(leaveOut)
   const history = changes.map((entry) => ({
     ...entry,
     edits: JSON.parse(entry.edits) as TwinHistoryEntry['edits'],

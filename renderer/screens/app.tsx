@@ -17,14 +17,22 @@ import {
   type SideSection,
 } from '../ui/index.ts'
 import { CommandsProvider, useCommands } from './commands.tsx'
+import { CautionsMargin, CautionsSheet } from './cautions/index.ts'
+import { HandoverMargin, HandoverSheet } from './handover/index.ts'
 import { HistoryMargin, HistorySheet } from './history/index.ts'
 import { IntakeMargin, IntakeSheet } from './intake/index.ts'
 import { JobMargin, JobSheet } from './job/index.ts'
 import { OpeningMargin, OpeningSheet } from './opening/index.ts'
+import { PartMargin, PartSheet, PartsMargin, PartsSheet } from './parts/index.ts'
 import { goTo, usePlace, type Place } from './place.ts'
+import { PowerMargin, PowerSheet, SupplyMargin, SupplySheet } from './power/index.ts'
+import { ProofMargin, ProofSheet, ProvingMargin, ProvingSheet } from './proving/index.ts'
+import { RunsAndPointsMargin, RunsAndPointsSheet } from './runs/index.ts'
 import { ScheduleMargin, ScheduleSheet } from './schedule/index.ts'
 import { selectedOpenings } from './selected.ts'
-import { ShelfSheet } from './shelf/index.ts'
+import { CallMargin, CallSheet, ServiceMargin, ServiceSheet } from './service/index.ts'
+import { SettingsMargin, SettingsSheet } from './settings/index.ts'
+import { pickShelfEntry, shelfEntries, ShelfSheet } from './shelf/index.ts'
 import { TypicalMargin, TypicalSheet } from './typicals/index.ts'
 import {
   arrange,
@@ -46,7 +54,11 @@ export function App() {
   const [started, setStarted] = useState(false)
   const scheme = useWindow((state) => state.preferences.scheme)
   useEffect(() => {
-    void Promise.all([readSchedule(true), readShelf()]).then(() => setStarted(true))
+    void Promise.all([readSchedule(true), readShelf()]).then(() => {
+      setStarted(true)
+      // The shelf is looked through while the person finds the keyboard.
+      void ask('library.refresh', {})
+    })
     const looking = setInterval(() => void lookAgain(), lookAgainMilliseconds)
     return () => clearInterval(looking)
   }, [])
@@ -131,6 +143,30 @@ function Sheet({ place }: { readonly place: Place }) {
       return <OpeningSheet key={place.openingId} openingId={place.openingId} />
     case 'typical':
       return <TypicalSheet key={place.typicalId} typicalId={place.typicalId} />
+    case 'cautions':
+      return <CautionsSheet />
+    case 'parts':
+      return <PartsSheet />
+    case 'part':
+      return <PartSheet key={place.partId} partId={place.partId} />
+    case 'settings':
+      return <SettingsSheet />
+    case 'power':
+      return <PowerSheet />
+    case 'supply':
+      return <SupplySheet key={place.supplyId} supplyId={place.supplyId} />
+    case 'runs':
+      return <RunsAndPointsSheet />
+    case 'proving':
+      return <ProvingSheet />
+    case 'proof':
+      return <ProofSheet key={place.openingId} openingId={place.openingId} />
+    case 'handover':
+      return <HandoverSheet />
+    case 'service':
+      return <ServiceSheet />
+    case 'call':
+      return <CallSheet key={place.openingId} openingId={place.openingId} />
     case 'job':
       return <JobSheet />
     case 'history':
@@ -148,6 +184,30 @@ function Margin({ place }: { readonly place: Place }) {
       return <OpeningMargin openingId={place.openingId} />
     case 'typical':
       return <TypicalMargin typicalId={place.typicalId} />
+    case 'cautions':
+      return <CautionsMargin />
+    case 'parts':
+      return <PartsMargin />
+    case 'part':
+      return <PartMargin partId={place.partId} />
+    case 'settings':
+      return <SettingsMargin />
+    case 'power':
+      return <PowerMargin />
+    case 'supply':
+      return <SupplyMargin supplyId={place.supplyId} />
+    case 'runs':
+      return <RunsAndPointsMargin />
+    case 'proving':
+      return <ProvingMargin />
+    case 'proof':
+      return <ProofMargin />
+    case 'handover':
+      return <HandoverMargin />
+    case 'service':
+      return <ServiceMargin />
+    case 'call':
+      return <CallMargin />
     case 'job':
       return <JobMargin />
     case 'history':
@@ -156,6 +216,22 @@ function Margin({ place }: { readonly place: Place }) {
       return <IntakeMargin />
   }
 }
+
+/** The sheets of the work, in the order of the work, with the pages that belong to each. */
+const workSheets: readonly {
+  readonly key: string
+  readonly label: string
+  readonly pages: readonly Place['sheet'][]
+}[] = [
+  { key: 'cautions', label: 'Cautions', pages: ['cautions'] },
+  { key: 'parts', label: 'Parts', pages: ['parts', 'part'] },
+  { key: 'settings', label: 'Settings', pages: ['settings'] },
+  { key: 'power', label: 'Power', pages: ['power', 'supply'] },
+  { key: 'runs', label: 'Runs & points', pages: ['runs'] },
+  { key: 'proving', label: 'Proving', pages: ['proving', 'proof'] },
+  { key: 'handover', label: 'Handover', pages: ['handover'] },
+  { key: 'service', label: 'Service', pages: ['service', 'call'] },
+]
 
 function Side({ place }: { readonly place: Place }) {
   const job = useWindow((state) => state.job)
@@ -190,6 +266,11 @@ function Side({ place }: { readonly place: Place }) {
                 current: place.sheet === 'intake',
               },
             ]),
+        ...workSheets.map(({ key, label, pages }) => ({
+          key,
+          label,
+          current: pages.some((each) => each === place.sheet),
+        })),
         { key: 'history', label: 'What was changed', current: place.sheet === 'history' },
         { key: 'job', label: 'Job details', current: place.sheet === 'job' },
       ],
@@ -288,8 +369,7 @@ function FootWords({ place }: { readonly place: Place }) {
       return 'A change here reaches every opening that follows it'
     case 'intake':
       return 'Nothing is written until it is accepted'
-    case 'job':
-    case 'history':
+    default:
       return 'Escape goes back to the schedule'
   }
 }
@@ -367,7 +447,9 @@ async function findGroups(text: string): Promise<readonly FindGroup[]> {
   ]
   // A typical or level called just that goes before the many openings that only hold the word.
   const named = hits.some((hit) => hit.openingId === null && plainWords(hit.title) === plainWords(text))
-  return named ? groups.toReversed() : groups
+  const known = new Set(hits.map((hit) => hit.openingId ?? hit.id))
+  const shelf = { key: 'shelf', title: 'On the shelf', entries: await shelfEntries(text, known) }
+  return [...(named ? groups.toReversed() : groups), shelf]
 }
 
 const goGroup = (job: OpenJob): FindGroup => ({
@@ -375,6 +457,7 @@ const goGroup = (job: OpenJob): FindGroup => ({
   title: 'Go to',
   entries: [
     { key: 'sheet schedule', label: 'Schedule' },
+    ...workSheets.map(({ key, label }) => ({ key: `sheet ${key}`, label })),
     { key: 'sheet history', label: 'What was changed' },
     { key: 'sheet job', label: 'Job details' },
     ...job.frame.typicals.map((typical) => ({
@@ -388,6 +471,7 @@ const goGroup = (job: OpenJob): FindGroup => ({
 function pickFound(entry: FindEntry): void {
   const [kind, id = '', openingId = ''] = entry.key.split(' ')
   if (kind === 'sheet') goTo({ sheet: id } as Place)
+  else if (pickShelfEntry(entry.key)) return
   else if (openingId !== '') {
     revealOpening(openingId)
     goTo({ sheet: 'opening', openingId })

@@ -6,6 +6,7 @@ import type { MenuAction, MenuBarMenu, MenuEntry, TableDeed } from '../ui/index.
 import type { DialogState } from './dialog-state.ts'
 import { Dialogs } from './dialogs.tsx'
 import { bytesToBase64 } from './files.ts'
+import { showView, type HandoverView } from './handover/index.ts'
 import { exportSchedule, keep } from './keep.ts'
 import { openPartsDialog, type PartsDialog } from './parts-dialog-state.ts'
 import { goTo } from './place.ts'
@@ -213,6 +214,9 @@ function windowMenus(
         }),
         action('csv', 'Save the schedule as CSV', () => void exportSchedule('csv'), { disabled: noJob }),
         action('twin', 'Save the whole job as text', () => void saveTwin(), { disabled: noJob }),
+        action('issue', 'Issues, and what is open', () => toHandover('standing'), { disabled: noJob }),
+        action('binder', 'Print a binder', () => toHandover('binder'), { disabled: noJob }),
+        action('labels', 'Labels, open workbook and calendar', () => toHandover('files'), { disabled: noJob }),
       ]),
       section('keep', [
         action('details', 'Job, buildings and levels', () => goTo({ sheet: 'job' }), { disabled: noJob }),
@@ -308,6 +312,11 @@ function windowMenus(
 function askOfParts(dialog: PartsDialog): void {
   goTo({ sheet: 'parts' })
   openPartsDialog(dialog)
+}
+
+function toHandover(view: HandoverView): void {
+  showView(view)
+  goTo({ sheet: 'handover' })
 }
 
 async function saveTwin(): Promise<void> {

@@ -1,25 +1,51 @@
 // Which sheet is in view, kept in the address so that back and forward work as in any window.
 import { useSyncExternalStore } from 'react'
 
+/** Sheets of the whole job. */
+const plainSheets = [
+  'schedule',
+  'cautions',
+  'parts',
+  'settings',
+  'power',
+  'runs',
+  'proving',
+  'handover',
+  'service',
+  'job',
+  'history',
+  'intake',
+] as const
+type PlainSheet = (typeof plainSheets)[number]
+
 export type Place =
-  | { readonly sheet: 'schedule' }
+  | { readonly sheet: PlainSheet }
   | { readonly sheet: 'opening'; readonly openingId: string }
   | { readonly sheet: 'typical'; readonly typicalId: string }
-  | { readonly sheet: 'job' }
-  | { readonly sheet: 'history' }
-  | { readonly sheet: 'intake' }
+  | { readonly sheet: 'part'; readonly partId: string }
+  | { readonly sheet: 'supply'; readonly supplyId: string }
+  /** Proving one opening. */
+  | { readonly sheet: 'proof'; readonly openingId: string }
+  /** One opening as the service desk looks at it. */
+  | { readonly sheet: 'call'; readonly openingId: string }
 
 function readPlace(hash: string): Place {
-  const [sheet, id] = hash.replace(/^#\/?/, '').split('/')
+  const [sheet = '', rawId] = hash.replace(/^#\/?/, '').split('/')
+  const plain = plainSheets.find((each) => each === sheet)
+  if (plain !== undefined) return { sheet: plain }
+  if (rawId === undefined) return { sheet: 'schedule' }
+  const id = decodeURIComponent(rawId)
   switch (sheet) {
     case 'opening':
-      return id === undefined ? { sheet: 'schedule' } : { sheet, openingId: decodeURIComponent(id) }
+    case 'proof':
+    case 'call':
+      return { sheet, openingId: id }
     case 'typical':
-      return id === undefined ? { sheet: 'schedule' } : { sheet, typicalId: decodeURIComponent(id) }
-    case 'job':
-    case 'history':
-    case 'intake':
-      return { sheet }
+      return { sheet, typicalId: id }
+    case 'part':
+      return { sheet, partId: id }
+    case 'supply':
+      return { sheet, supplyId: id }
     default:
       return { sheet: 'schedule' }
   }
@@ -28,16 +54,22 @@ function readPlace(hash: string): Place {
 function writePlace(place: Place): string {
   switch (place.sheet) {
     case 'opening':
-      return `#/opening/${encodeURIComponent(place.openingId)}`
+    case 'proof':
+    case 'call':
+      return `#/${place.sheet}/${encodeURIComponent(place.openingId)}`
     case 'typical':
       return `#/typical/${encodeURIComponent(place.typicalId)}`
-    case 'schedule':
-    case 'job':
-    case 'history':
-    case 'intake':
+    case 'part':
+      return `#/part/${encodeURIComponent(place.partId)}`
+    case 'supply':
+      return `#/supply/${encodeURIComponent(place.supplyId)}`
+    default:
       return `#/${place.sheet}`
   }
 }
+
+/** The address of a place, for links. */
+export const hrefOf = writePlace
 
 const subscribe = (changed: () => void): (() => void) => {
   window.addEventListener('hashchange', changed)

@@ -17,6 +17,7 @@ export const rankInCore: Readonly<Record<string, number>> = {
   schedule: 2,
   library: 1,
   runs: 3,
+  service: 3,
   exchange: 3,
   comparing: 4,
   documents: 5,

@@ -115,7 +115,7 @@ describeWith(lacksBrowser(), 'openings and typicals', () => {
     // 224 furnishes its storeroom hardware otherwise: see the demo job.
     await goToSheet(page, 'Storeroom')
     await expect.poll(() => page.locator('.frame-margin').textContent()).toContain('224')
-    await page.locator('.fact-grid').getByLabel('Furnished by', { exact: true }).fill('Owner')
+    await page.locator('.typical-page').getByLabel('Furnished by', { exact: true }).fill('Owner')
     await press(page, 'Enter')
     await page.getByRole('button', { name: 'Show its openings' }).click()
     await expectText(page, '136', 'Furnished by', 'Owner')

@@ -29,6 +29,7 @@ export interface HandoverRead {
   /** Whether differences can be shown. */
   readonly lastSealedId: string | null
   readonly signatures: readonly JobRecord<'signature'>[]
+  readonly contacts: readonly JobRecord<'contact'>[]
   readonly quantities: readonly PartQuantity[]
   readonly spares: readonly JobRecord<'spare'>[]
   readonly tasks: readonly JobRecord<'maintenanceTask'>[]
@@ -92,7 +93,10 @@ export const binderWanted = z.discriminatedUnion('does', [
       z.strictObject({ openingId: id }),
     ]),
     chapters,
-    copies: z.array(z.enum(['archive', 'reading'])).min(1).max(2),
+    copies: z
+      .array(z.enum(['archive', 'reading']))
+      .min(1)
+      .max(2),
   }),
 ])
 export type BinderWanted = z.infer<typeof binderWanted>
@@ -100,20 +104,17 @@ export type { ChapterKey }
 
 export const handoverContract = {
   'handover.read': call(z.strictObject({}), told<HandoverRead>()),
-  /** The job as it is now beside an issue. */
+  /** The job as it is now beside an issue; null where that issue is gone, as after an undo. */
   'handover.differences': call(
     z.strictObject({ issueId: id }),
-    told<{ readonly since: string; readonly difference: JobDifference }>(),
+    told<{ readonly since: string; readonly difference: JobDifference } | null>(),
   ),
   /** Begins to make a binder; refused with `asks-first` where something stands in the way of a seal. */
   'handover.start': call(z.strictObject({ wanted: binderWanted }), told<{ readonly jobId: string }>()),
   'handover.progress': call(z.strictObject({ jobId: id }), told<BinderProgress>()),
   'handover.stop': call(z.strictObject({ jobId: id }), told<Record<string, never>>()),
   /** One file of what was made; it is let go with the next binder. */
-  'handover.file': call(
-    z.strictObject({ jobId: id, index: z.int().min(0).max(1000) }),
-    told<MadeFile>(),
-  ),
+  'handover.file': call(z.strictObject({ jobId: id, index: z.int().min(0).max(1000) }), told<MadeFile>()),
   /** A document of an issue, out of the job file. */
   'handover.kept': call(z.strictObject({ issueDocumentId: id }), told<MadeFile>()),
   /** A maker's document: its bytes are kept by hash. */

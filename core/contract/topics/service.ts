@@ -3,7 +3,15 @@ import { z } from 'zod'
 import type { GateLine } from '../../documents/index.ts'
 import type { BatteryAge, Warranty } from '../../handover/index.ts'
 import type { EffectiveFitting, JobRecord } from '../../job/index.ts'
-import type { Check, DueMonth, FedDevice, PersonToAsk, SinceHandover, Symptom } from '../../service/index.ts'
+import type {
+  Check,
+  DueMonth,
+  FedDevice,
+  PersonToAsk,
+  ReleaseTime,
+  SinceHandover,
+  Symptom,
+} from '../../service/index.ts'
 import type { FittingSettings } from '../../settings/index.ts'
 import { call } from '../call.ts'
 import type { ChangeOutcome, HistoryEntry, MadeFile } from '../contract.ts'

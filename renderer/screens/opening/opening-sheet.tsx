@@ -1,11 +1,5 @@
 import { useEffect, useState } from 'react'
 import type { OpeningPage } from '../../../core/contract/index.ts'
-import {
-  elevationLeaves,
-  elevationWords,
-  type ElevationInput,
-  type GateLine,
-} from '../../../core/documents/index.ts'
 import type { EffectiveFitting } from '../../../core/job/index.ts'
 import {
   scheduleColumns,
@@ -14,19 +8,24 @@ import {
   type Command,
   type ScheduleRow,
 } from '../../../core/schedule/index.ts'
-import { elevation, gateMark } from '../../drawing/index.ts'
 import {
   Button,
   Choice,
   Citation,
-  DrawingView,
   MarginText,
   MarginTitle,
   SheetHeading,
 } from '../../ui/index.ts'
+import { OpeningCautions, PointedCaution } from '../cautions/index.ts'
 import { momentWords } from '../history/index.ts'
+import { BehaviourTable } from '../behaviour-table.tsx'
 import { useOpeningPage } from '../opening-page.ts'
 import { goTo } from '../place.ts'
+import { OpeningElevation, OpeningPreparation, PointedHole } from '../preparation/index.ts'
+import { OpeningWiring } from '../runs/index.ts'
+import { OpeningFeed } from '../power/index.ts'
+import { OpeningSettings, PointedSetting } from '../settings/index.ts'
+import { TextCell } from '../text-cell.tsx'
 import { makeChange, revealOpening, useWindow, type OpenJob } from '../window-state.ts'
 
 /** The openings in the order the schedule shows them. */
@@ -87,11 +86,16 @@ export function OpeningSheet({ openingId }: { readonly openingId: string }) {
       </header>
       {page !== null && page.row.id === row.id && (
         <div className="opening-doing">
-          <Elevation row={row} page={page} job={job} />
+          <OpeningElevation openingId={row.id} />
           <Behaviour behaviour={page.behaviour} />
         </div>
       )}
       {page !== null && page.row.id === row.id && <Fittings row={row} fittings={page.fittings} job={job} />}
+      <OpeningPreparation key={`preparation ${row.id}`} row={row} job={job} />
+      <OpeningFeed openingId={openingId} />
+      <OpeningSettings openingId={openingId} locked={job.state.readOnly !== null} />
+      <OpeningWiring openingId={openingId} />
+      <OpeningCautions key={row.id} row={row} job={job} />
       <OpeningFacts row={row} job={job} />
       {page?.source != null && page.row.id === row.id && <SourceCells source={page.source} />}
     </div>
@@ -140,7 +144,7 @@ function OpeningFacts({ row, job }: { readonly row: ScheduleRow; readonly job: O
           >
             <dt>{column.heading}</dt>
             <dd>
-              <FactCell
+              <TextCell
                 text={column.text(row, context)}
                 label={column.heading}
                 locked={locked || column.read === undefined}
@@ -150,7 +154,7 @@ function OpeningFacts({ row, job }: { readonly row: ScheduleRow; readonly job: O
                     does: 'set cells',
                     how: 'type',
                     unreadable: 'refuse',
-                    cells: [{ openingId: row.id, column: column.key, text }],
+                    cells: [{ openingId: row.id, column: column.key, text: text ?? '' }],
                   })
                 }
               />
@@ -158,101 +162,6 @@ function OpeningFacts({ row, job }: { readonly row: ScheduleRow; readonly job: O
           </div>
         ))}
     </dl>
-  )
-}
-
-function FactCell({
-  text,
-  label,
-  locked,
-  choices,
-  onSet,
-}: {
-  readonly text: string
-  readonly label: string
-  readonly locked: boolean
-  readonly choices: readonly string[]
-  readonly onSet: (text: string) => Promise<boolean>
-}) {
-  const [draft, setDraft] = useState<string | null>(null)
-  const listId = `choices ${label}`
-  const settle = async (): Promise<void> => {
-    if (draft === null) return
-    if (draft !== text) await onSet(draft)
-    // Refused or taken, the page shows what the job now says; the notice says why.
-    setDraft(null)
-  }
-  return (
-    <>
-      <input
-        className="cell-input"
-        aria-label={label}
-        value={draft ?? text}
-        placeholder={locked ? '' : '—'}
-        readOnly={locked}
-        list={choices.length > 0 ? listId : undefined}
-        onChange={(event) => setDraft(event.currentTarget.value)}
-        onBlur={() => void settle()}
-        onKeyDown={(event) => {
-          if (event.key === 'Enter') event.currentTarget.blur()
-          if (event.key === 'Escape' && draft !== null) {
-            event.stopPropagation()
-            setDraft(null)
-          }
-        }}
-      />
-      {choices.length > 0 && (
-        <datalist id={listId}>
-          {choices.map((choice) => (
-            <option key={choice}>{choice}</option>
-          ))}
-        </datalist>
-      )}
-    </>
-  )
-}
-
-const conditionWords: Readonly<Record<GateLine['condition'], string>> = {
-  secured: 'Secured',
-  'open hours': 'Open hours',
-  'credential shown': 'Credential shown',
-  'exit asked': 'Exit asked',
-  'manual release': 'Manual release',
-  'key turned': 'Key turned',
-  'staff release': 'Released by staff',
-  'other opening open': 'Other door open',
-  'fire alarm': 'Fire alarm',
-  'mains lost': 'Mains lost',
-  'no power': 'No power',
-  'sensor lost': 'Sensor lost',
-  'controller silent': 'Controller silent',
-  together: 'Together',
-}
-
-/** The doorway to scale, as somebody leaving sees it. */
-function Elevation({
-  row,
-  page,
-  job,
-}: {
-  readonly row: ScheduleRow
-  readonly page: OpeningPage
-  readonly job: OpenJob
-}) {
-  const input: ElevationInput = {
-    units: job.frame.job.units,
-    seenFrom: 'egress',
-    widthMicrometres: row.widthMicrometres,
-    heightMicrometres: row.heightMicrometres,
-    hand: row.hand,
-    leaves: elevationLeaves(page.leaves),
-    fittings: [],
-  }
-  return (
-    <figure className="elevation">
-      <DrawingView drawing={elevation(input, { width: 230, height: 320 })} />
-      <figcaption className="soft">{elevationWords(input)}</figcaption>
-    </figure>
   )
 }
 
@@ -272,31 +181,7 @@ function Behaviour({ behaviour }: { readonly behaviour: OpeningPage['behaviour']
         </p>
       ))}
       {lines.length > 0 && (
-        <table className="plain-table behaviour">
-          <thead>
-            <tr>
-              <th scope="col">When</th>
-              <th scope="col">In | Out</th>
-              <th scope="col">Latch</th>
-              <th scope="col">Because</th>
-            </tr>
-          </thead>
-          <tbody>
-            {lines.map((line) => (
-              <tr key={`${line.condition} ${line.of ?? ''}`}>
-                <td className="when">
-                  <b>{conditionWords[line.condition]}</b>
-                  {line.of === null ? '' : `, ${line.of}`}
-                </td>
-                <td>
-                  <DrawingView drawing={gateMark(line.gate)} />
-                </td>
-                <td className="when">{line.latched}</td>
-                <td className="because">{line.because.join(' ')}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <BehaviourTable lines={lines} />
       )}
     </section>
   )
@@ -353,7 +238,7 @@ function Fittings({
               <td className="mark">{fitting.tag}</td>
               <td className="part">{fitting.part?.name ?? 'part not known'}</td>
               <td>
-                <NameOrNothing
+                <TextCell
                   text={fitting.serial}
                   label={`Serial of ${fitting.tag}`}
                   locked={locked || fitting.leftOut}
@@ -427,32 +312,6 @@ function RemoveFitting({ fittingId, tag, locked }: { fittingId: string; tag: str
   )
 }
 
-/** Text that may be nothing, changed where it stands. */
-function NameOrNothing({
-  text,
-  label,
-  locked,
-  onSet,
-}: {
-  readonly text: string | null
-  readonly label: string
-  readonly locked: boolean
-  readonly onSet: (text: string | null) => void
-}) {
-  return (
-    <FactCell
-      text={text ?? ''}
-      label={label}
-      locked={locked}
-      choices={[]}
-      onSet={(value) => {
-        onSet(value.trim() === '' ? null : value.trim())
-        return Promise.resolve(true)
-      }}
-    />
-  )
-}
-
 export function AddPart({
   job,
   label,
@@ -509,6 +368,9 @@ export function OpeningMargin({ openingId }: { readonly openingId: string }) {
   const questions = scheduleQuestions(row)
   return (
     <>
+      <PointedCaution openingId={openingId} />
+      <PointedSetting />
+      <PointedHole openingId={openingId} />
       <MarginTitle>
         {questions.length === 0
           ? 'Nothing is missing from the schedule'

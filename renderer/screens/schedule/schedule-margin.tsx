@@ -4,6 +4,7 @@ import { explainCell, hasQuestion, type ColumnKey, type ScheduleRow } from '../.
 import { Citation, MarginText, MarginTitle } from '../../ui/index.ts'
 import { CautionsOfRow } from '../cautions/index.ts'
 import { useOpeningPage } from '../opening-page.ts'
+import { feedColumn, FeedWords, voltsColumn } from '../power/index.ts'
 import { selectedOpenings } from '../selected.ts'
 import { useWindow, type OpenJob } from '../window-state.ts'
 import { cautionsColumn, gateOfColumn } from './table-columns.tsx'
@@ -27,6 +28,8 @@ export function ScheduleMargin() {
     <GateWords row={row} column={gate} />
   ) : selection.anchor.columnKey === cautionsColumn ? (
     <CautionsOfRow key={row.id} row={row} />
+  ) : [feedColumn, voltsColumn].includes(selection.anchor.columnKey) ? (
+    <FeedWords key={row.id} openingId={row.id} mark={row.mark} />
   ) : (
     <CellWords row={row} column={selection.anchor.columnKey as ColumnKey} job={job} />
   )

@@ -27,6 +27,7 @@ import {
   useWindow,
 } from '../window-state.ts'
 import { FilterBar } from './filter-bar.tsx'
+import { useFeedsKept } from '../power/index.ts'
 import { scheduleTable } from '../schedule-table.ts'
 import { tableColumns, withGates } from './table-columns.tsx'
 
@@ -93,6 +94,7 @@ export function ScheduleSheet() {
   const widths = useWindow((state) => state.preferences.widths)
   const groups = useWindow((state) => state.groups)
   const { items, columns } = useScheduleTable()
+  useFeedsKept()
 
   const { contextMenu, openDialog } = useCommands()
 

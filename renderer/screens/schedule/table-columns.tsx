@@ -12,6 +12,7 @@ import { countWords, worstWords, type CautionCount } from '../../../core/caution
 import { gateColumns, gateWords, type Gate, type GateColumn } from '../../../core/documents/index.ts'
 import { gateMark } from '../../drawing/index.ts'
 import { DrawingView, type TableColumn } from '../../ui/index.ts'
+import { feedTableColumns } from '../power/index.ts'
 import { useWindow } from '../window-state.ts'
 
 const tradeOf: Partial<Record<ColumnKey, TradeField>> = {
@@ -100,7 +101,7 @@ const cautionTableColumn: TableColumn<ScheduleRow> = {
 /** The columns with what the rules say of each doorway, and what it does, after its typical. */
 export function withGates(columns: readonly TableColumn<ScheduleRow>[]): readonly TableColumn<ScheduleRow>[] {
   const at = columns.findIndex((column) => column.key === 'typical') + 1
-  const worked = [cautionTableColumn, ...gateTableColumns()]
+  const worked = [cautionTableColumn, ...gateTableColumns(), ...feedTableColumns]
   return at === 0 ? [...columns, ...worked] : [...columns.slice(0, at), ...worked, ...columns.slice(at)]
 }
 

@@ -5,6 +5,10 @@ import { useCommands } from '../commands.tsx'
 import { momentWords } from '../history/index.ts'
 import { goTo } from '../place.ts'
 import { readSchedule, useWindow, working } from '../window-state.ts'
+import { SearchShelf } from './search-shelf.tsx'
+import { useLibrary } from './use-library.ts'
+import { WatchedFolders } from './watched-folders.tsx'
+import './shelf.css'
 
 async function open(words: string, opening: () => Promise<Answer<JobState>>): Promise<void> {
   const state = await working(words, opening)
@@ -30,6 +34,7 @@ const megabytes = (bytes: number): string =>
 export function ShelfSheet() {
   const shelf = useWindow((state) => state.shelf)
   const { openDialog } = useCommands()
+  const [library, setLibrary] = useLibrary()
   if (shelf === null) return null
   const actions = (
     <>
@@ -46,6 +51,7 @@ export function ShelfSheet() {
     <div className="page">
       <SheetHeading title="Shelf" facts={`Job files in ${shelf.folder}`} actions={actions} />
       {shelf.trouble !== null && <Notice kind="stop">{shelf.trouble}</Notice>}
+      <SearchShelf indexed={library?.jobs} />
       {shelf.entries.length === 0 ? (
         <EmptySheet>No job file yet. Make a new job, or look at the demo first.</EmptySheet>
       ) : (
@@ -76,6 +82,7 @@ export function ShelfSheet() {
           </tbody>
         </table>
       )}
+      {library !== null && <WatchedFolders state={library} onState={setLibrary} />}
     </div>
   )
 }

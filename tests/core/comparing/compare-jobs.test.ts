@@ -80,10 +80,38 @@ describe('two states of a job', () => {
     ])
   })
 
+  test('name each rule that is broken now, and only count those that wait for facts', () => {
+    const caution = (key: string, verdict: 'met' | 'caution' | 'not known' | 'does not apply') =>
+      ({ rule: { key, sentence: `Rule ${key}.` }, verdict }) as WorkedOut['cautions'][number]
+    const judged =
+      (cautions: WorkedOut['cautions']) =>
+      (opening: Opening): WorkedOut =>
+        opening.id === 'a' ? { ...nothing, cautions } : nothing
+    const { openings } = compareJobs(
+      stateOf(smallJob(), judged([caution('a', 'met'), caution('b', 'caution'), caution('c', 'not known')])),
+      stateOf(
+        copyOf(smallJob()),
+        judged([
+          caution('a', 'caution'),
+          caution('b', 'met'),
+          caution('c', 'does not apply'),
+          caution('d', 'not known'),
+          caution('e', 'not known'),
+        ]),
+      ),
+    )
+    expect(openings[0]?.consequences).toEqual([
+      'Rule a. Was met; is not met.',
+      'Rule b. Was not met; is met.',
+      '2 more rules wait for facts.',
+      '1 rule no longer waits for facts.',
+    ])
+  })
+
   test('tell what the whole job rests on', () => {
     const data = copyOf(smallJob())
     data.put('factAnswer', {
-      id: asId('answer-new'),
+      id: asId<'factAnswer'>('answer-new'),
       fact: 'high-rise',
       levelId: null,
       typicalId: null,

@@ -1,0 +1,11 @@
+// The call years later: what is known of an opening, what to check first, and visits.
+export * from './symptoms.ts'
+export { fedDevices, type FedDevice, type FedFrom, type PowerOf, type RouteLeg } from './fed.ts'
+export { sceneOf, visitsOf, type ChangeHere, type Scene, type SceneSources } from './scene.ts'
+export type { Check } from './check.ts'
+export { symptomsOf, whatToCheck } from './what-to-check.ts'
+export { releaseTimes, type ReleaseTime } from './times.ts'
+export * from './visits.ts'
+export * from './tasks.ts'
+export * from './since-handover.ts'
+export { whoToAsk, type PersonToAsk } from './people.ts'

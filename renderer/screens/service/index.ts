@@ -1,0 +1,2 @@
+export { ServiceSheet, ServiceMargin } from './service-sheet.tsx'
+export { CallSheet, CallMargin } from './call-sheet.tsx'
