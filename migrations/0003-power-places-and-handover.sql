@@ -5,6 +5,7 @@ CREATE TABLE job_terms (
   job_id TEXT NOT NULL REFERENCES job (id),
   standby_hours REAL,
   alarm_minutes REAL,
+  fire_alarm_standby_hours REAL,
   ageing_percent REAL,
   coolest_celsius REAL,
   warmest_celsius REAL,

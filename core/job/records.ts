@@ -115,6 +115,8 @@ export const records = {
     jobId: ref('job', 'together'),
     standbyHours: amountOrNull,
     alarmMinutes: amountOrNull,
+    /** How long the fire alarm system, whose relays the doors rest on, runs on its own battery. */
+    fireAlarmStandbyHours: amountOrNull,
     ageingPercent: amountOrNull,
     coolestCelsius: amountOrNull,
     warmestCelsius: amountOrNull,

@@ -1,6 +1,6 @@
 // How long behaviour may count on a battery: what power worked out, where it could.
 import { known, unknown, type Fact } from '../behaviour/index.ts'
-import type { JobRecord } from '../job/index.ts'
+import type { JobData, JobRecord } from '../job/index.ts'
 import type { SupplyPower } from './power.ts'
 
 /**
@@ -21,4 +21,11 @@ export function batterySecondsByPower(
     // Behaviour counts in whole numbers it can write down: a battery that nothing draws on lasts a year here.
     return known(Math.min(battery.lasting.lasts.standbyHours, 24 * 365) * 3600)
   }
+}
+
+/** The same of the fire alarm system, which nobody works out here: as the job says. */
+export function fireAlarmBatterySeconds(data: JobData): Fact<number> {
+  for (const { fireAlarmStandbyHours } of data.all('jobTerms'))
+    if (fireAlarmStandbyHours !== null) return known(fireAlarmStandbyHours * 3600)
+  return unknown({ about: 'battery', thing: 'the fire alarm system' })
 }

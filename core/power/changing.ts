@@ -25,6 +25,7 @@ const blankTerms = {
   jobTerms: {
     standbyHours: null,
     alarmMinutes: null,
+    fireAlarmStandbyHours: null,
     ageingPercent: null,
     coolestCelsius: null,
     warmestCelsius: null,

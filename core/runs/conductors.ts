@@ -23,7 +23,7 @@ const guessed: Readonly<Record<ReturnType<typeof roleOf>, ConductorRole | null>>
 }
 
 /** What a conductor is for, and whether somebody said so or it was read from its purpose. */
-export function useOf(
+export function conductorUseOf(
   data: JobData,
   conductor: Conductor,
 ): { readonly role: ConductorRole | null; readonly said: boolean } {

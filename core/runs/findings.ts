@@ -1,6 +1,6 @@
 // What is not as it should be about runs, terminals and points over the whole job.
 import { compareMarks, type JobData, type JobRecord, type TypicalFitting } from '../job/index.ts'
-import { conductorsOf, useOf } from './conductors.ts'
+import { conductorsOf, conductorUseOf } from './conductors.ts'
 import { endName, endOf, fittingName, outputName, tagOf, type Run } from './ends.ts'
 import { needsFeed } from './needs-feed.ts'
 import { counted } from './records-change.ts'
@@ -130,7 +130,7 @@ function terminalsUsedTwice(data: JobData): WiringFinding[] {
     for (const conductor of conductorsOf(data, run.id)) {
       const { fromTerminal, toTerminal } = conductor
       if (fromTerminal === null && toTerminal === null) continue
-      const { role } = useOf(data, conductor)
+      const { role } = conductorUseOf(data, conductor)
       if (role === 'feed' || role === 'return' || role === 'shield') continue
       for (const [side, terminal] of [
         ['from', fromTerminal],

@@ -1,6 +1,6 @@
 // One run by itself: its conductors with their terminals, the way from its source, and what hangs on it.
 import type { ConductorRole, JobData } from '../job/index.ts'
-import { conductorsOf, useOf } from './conductors.ts'
+import { conductorsOf, conductorUseOf } from './conductors.ts'
 import { endOf, fittingName, type Run } from './ends.ts'
 import { inOrder, runRow, sourceAtEnd, sourceOf, type RunRow } from './rows.ts'
 
@@ -41,7 +41,7 @@ export function runPage(data: JobData, runId: string): RunPage | null {
   return {
     row: runRow(data, run),
     conductors: conductorsOf(data, run.id).map((each) => {
-      const { role } = useOf(data, each)
+      const { role } = conductorUseOf(data, each)
       const [use] = data.referring('conductorUse', 'conductorId', each.id)
       const { id, position, colour, size, stranded, purpose, fromTerminal, toTerminal } = each
       return {

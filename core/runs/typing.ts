@@ -197,8 +197,8 @@ function readCells(
       case 'stranded': {
         const word = text.toLowerCase()
         if (isEmpty) said.stranded = null
-        else if (/^str/.test(word)) said.stranded = true
-        else if (/^sol/.test(word)) said.stranded = false
+        else if (word.startsWith('str')) said.stranded = true
+        else if (word.startsWith('sol')) said.stranded = false
         else problem(column, `“${text}” is neither; expected solid or stranded.`)
         break
       }

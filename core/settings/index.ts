@@ -25,12 +25,7 @@ export * from './sheet.ts'
 export * from './findings.ts'
 export * from './plan-setting.ts'
 export * from './effects.ts'
-export {
-  conductorOhms,
-  type CableCelsius,
-  type CableOhms,
-  type Conductor,
-} from './cable.ts'
+export { conductorOhms, type CableCelsius, type CableOhms, type Conductor } from './cable.ts'
 export * from './loop.ts'
 export { type Answer, type PairAnswer, type ToldApart } from './told-apart.ts'
 export * from './loop-of-point.ts'

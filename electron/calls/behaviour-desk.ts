@@ -1,11 +1,5 @@
 // What each opening does and what the rules say of it, worked out from the job in hand and kept by what openings share.
-import {
-  batteryFromRecord,
-  doorwayProblemSentence,
-  sequenceOf,
-  unknown,
-  type TouchedOpenings,
-} from '../../core/behaviour/index.ts'
+import { doorwayProblemSentence, sequenceOf, type TouchedOpenings } from '../../core/behaviour/index.ts'
 import {
   codeFacts,
   countCautions,
@@ -23,6 +17,7 @@ import {
 import type { BehaviourPage, CautionsByOpening, GatesByOpening } from '../../core/contract/index.ts'
 import { gateLines, gatesOf, type Gates } from '../../core/documents/index.ts'
 import type { Edit, JobData, Opening } from '../../core/job/index.ts'
+import { batterySecondsByPower, fireAlarmBatterySeconds, type SupplyPower } from '../../core/power/index.ts'
 
 export interface BehaviourDesk {
   readonly gates: (data: JobData, openings: Iterable<Opening>) => GatesByOpening
@@ -34,6 +29,8 @@ export interface BehaviourDesk {
   readonly localRules: (data: JobData) => LocalRules
   /** Tells what was changed, after the data took it. Gives the openings that may behave or be judged otherwise now. */
   readonly changed: (data: JobData, edits: readonly Edit[]) => TouchedOpenings
+  /** Tells that power was worked out anew. True when a battery lasts otherwise now, so that any opening may behave otherwise. */
+  readonly batteriesChanged: (data: JobData) => boolean
   /** Another job is in hand. */
   readonly forget: () => void
 }
@@ -43,23 +40,34 @@ interface InHand {
   readonly reviews: Reviews
   readonly localRules: LocalRules
   facts: ((place: FactsPlace) => Facts) | null
+  /** How long each supply's battery lasts, as text. */
+  batteries: string
 }
 
-function takeInHand(data: JobData): InHand {
+/** What power makes of a supply; null where it has none of that name. */
+export type PowerOf = (data: JobData) => (supplyId: string) => SupplyPower | null
+
+const batteriesIn = (data: JobData, powerOf: PowerOf): string => {
+  const seconds = batterySecondsByPower(powerOf(data))
+  return JSON.stringify(Array.from(data.all('supply'), (supply) => [supply.id, seconds(supply)]))
+}
+
+function takeInHand(data: JobData, powerOf: PowerOf): InHand {
   const localRules = readLocalRules(data.all('localRule'))
   const reviews = reviewsOf(data, {
     stage: 'designed',
-    batterySeconds: batteryFromRecord,
-    fireAlarmBatterySeconds: unknown({ about: 'battery', thing: 'the fire alarm system' }),
+    // Read anew for each doorway, so that what power works out later counts.
+    batterySeconds: (supply) => batterySecondsByPower(powerOf(data))(supply),
+    fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
     localRules: localRules.rules,
   })
-  return { data, reviews, localRules, facts: null }
+  return { data, reviews, localRules, facts: null, batteries: batteriesIn(data, powerOf) }
 }
 
-export function behaviourDesk(): BehaviourDesk {
+export function behaviourDesk(powerOf: PowerOf): BehaviourDesk {
   let inHand: InHand | null = null
   const of = (data: JobData): InHand => {
-    if (inHand?.data !== data) inHand = takeInHand(data)
+    if (inHand?.data !== data) inHand = takeInHand(data, powerOf)
     return inHand
   }
   const review = (data: JobData, opening: Opening): Review => of(data).reviews.of(opening)
@@ -85,13 +93,22 @@ export function behaviourDesk(): BehaviourDesk {
     },
     localRules: (data) => of(data).localRules,
     changed: (data, edits) => {
-      if (edits.some(({ kind }) => kind === 'localRule')) {
+      // Both are fixed for the life of what is in hand.
+      if (edits.some(({ kind }) => kind === 'localRule' || kind === 'jobTerms')) {
         inHand = null
         return 'all'
       }
       const job = of(data)
       job.facts = null
       return job.reviews.changed(edits)
+    },
+    batteriesChanged: (data) => {
+      const job = of(data)
+      const batteries = batteriesIn(data, powerOf)
+      if (batteries === job.batteries) return false
+      job.batteries = batteries
+      job.reviews.renew()
+      return true
     },
     forget: () => {
       inHand = null

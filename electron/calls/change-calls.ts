@@ -92,7 +92,7 @@ function outcome(
   const reached = desk.behaviour.changed(data, edits)
   desk.power.changed(data, edits, reached === 'all' ? 'all' : [...touched.openings, ...reached])
   const judged =
-    reached === 'all'
+    desk.behaviour.batteriesChanged(data) || reached === 'all'
       ? [...data.all('opening')]
       : [...new Set([...touched.openings, ...reached])].flatMap((id) => data.get('opening', id) ?? [])
   return {

@@ -77,7 +77,10 @@ export function frozen(data: JobData): JobData {
 
 /** A state that no window works on. */
 export function workOut(data: JobData): WorkedOutJob {
-  const behaviour = behaviourDesk()
+  const power = once(keptPower(data).read)
+  const behaviour = behaviourDesk(
+    () => (supplyId) => power().supplies.find(({ supply }) => supply.id === supplyId) ?? null,
+  )
   return workedOut(
     data,
     behaviour,
@@ -85,7 +88,7 @@ export function workOut(data: JobData): WorkedOutJob {
       review: (opening) => behaviour.review(data, opening),
       facts: (opening) => behaviour.facts(data, opening),
     }),
-    once(keptPower(data).read),
+    power,
   )
 }
 

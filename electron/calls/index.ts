@@ -27,12 +27,13 @@ const backupCheckMilliseconds = 60 * 60 * 1000
 
 /** Starts the program: the file asked for, else the last one, else on the very first start a copy of the demo job. */
 export async function openProgram(options: ProgramOptions): Promise<Program> {
+  const power = powerDesk()
   const desk: Desk = {
     options,
     keeping: openKeeping(options.home),
     intakes: intakeDesk(),
-    behaviour: behaviourDesk(),
-    power: powerDesk(),
+    behaviour: behaviourDesk(power.supplyOf),
+    power,
     file: null,
     trouble: null,
   }

@@ -26,7 +26,10 @@ export const scheduleCalls = (desk: Desk): ScheduleCalls => ({
     withFile(desk, (file) => {
       const refreshed = file.refresh()
       if (!refreshed.ok) return fromStore(refreshed)
-      if (refreshed.changed) desk.behaviour.forget()
+      if (refreshed.changed) {
+        desk.behaviour.forget()
+        desk.power.forget()
+      }
       return done({ snapshot: file.revision === revision ? null : snapshot(desk, file) })
     }),
   'opening.read': ({ openingId }) => withFile(desk, (file) => openingPage(desk, file, openingId)),

@@ -1,6 +1,7 @@
 // The call years later: pages for a call and visits.
-import { batteryFromRecord, doorwayProblemSentence, unknown } from '../../core/behaviour/index.ts'
+import { doorwayProblemSentence } from '../../core/behaviour/index.ts'
 import { reviewsOf, type Review, type Reviews } from '../../core/cautions/index.ts'
+import { batterySecondsByPower, fireAlarmBatterySeconds } from '../../core/power/index.ts'
 import {
   done,
   refused,
@@ -71,8 +72,8 @@ function reviewAsItStands(desk: Desk, { data, revision }: JobFile, opening: Open
   if (kept?.revision !== revision) {
     const reviews = reviewsOf(data, {
       stage: 'found',
-      batterySeconds: batteryFromRecord,
-      fireAlarmBatterySeconds: unknown({ about: 'battery', thing: 'the fire alarm system' }),
+      batterySeconds: batterySecondsByPower(desk.power.supplyOf(data)),
+      fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
       localRules: desk.behaviour.localRules(data).rules,
     })
     kept = { revision, reviews }

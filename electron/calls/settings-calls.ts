@@ -1,11 +1,5 @@
 // Settings as designed, as set and as found.
-import {
-  behaviourOf,
-  batteryFromRecord,
-  declaredInJob,
-  doorwayOf,
-  unknown,
-} from '../../core/behaviour/index.ts'
+import { behaviourOf, declaredInJob, doorwayOf } from '../../core/behaviour/index.ts'
 import {
   done,
   refused,
@@ -21,6 +15,7 @@ import {
   settingDocument,
 } from '../../core/documents/index.ts'
 import { compareMarks, type JobData, type Opening } from '../../core/job/index.ts'
+import { batterySecondsByPower, fireAlarmBatterySeconds } from '../../core/power/index.ts'
 import { scheduleRow } from '../../core/schedule/index.ts'
 import {
   benchBatches,
@@ -47,7 +42,7 @@ export const settingsCalls = (desk: Desk): Handlers<typeof settingsContract> => 
         batches: batches.map(({ fittings, ...rest }) => ({ ...rest, fittingCount: fittings.length })),
         findings,
         consequences: [...differing].flatMap((openingId) => {
-          const sentences = consequencesOf(data, openingId)
+          const sentences = consequencesOf(desk, data, openingId)
           return sentences.length === 0 ? [] : [{ openingId, sentences }]
         }),
       })
@@ -65,7 +60,7 @@ export const settingsCalls = (desk: Desk): Handlers<typeof settingsContract> => 
       return done({
         fittings,
         findings: findingsOfFittings(data, fittings),
-        consequences: consequencesOf(data, openingId),
+        consequences: consequencesOf(desk, data, openingId),
       })
     }),
   'print.settings': async (asked) => {
@@ -84,7 +79,7 @@ function openingsOf(data: JobData, levelId: string | null): Opening[] {
 }
 
 /** What the settings as they stand change against those designed. */
-function consequencesOf(data: JobData, openingId: string): readonly string[] {
+function consequencesOf(desk: Desk, data: JobData, openingId: string): readonly string[] {
   const opening = data.get('opening', openingId)
   if (opening === undefined) return []
   const declared = declaredInJob(data)
@@ -92,8 +87,8 @@ function consequencesOf(data: JobData, openingId: string): readonly string[] {
     const answer = doorwayOf(data, opening, {
       declared,
       stage,
-      batterySeconds: batteryFromRecord,
-      fireAlarmBatterySeconds: unknown({ about: 'battery', thing: 'the fire alarm system' }),
+      batterySeconds: batterySecondsByPower(desk.power.supplyOf(data)),
+      fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
     })
     return answer.ok ? behaviourOf(answer.doorway).results : []
   }

@@ -646,6 +646,7 @@ export const jobTerms = sqliteTable('job_terms', {
     .references(() => job.id),
   standbyHours: real('standby_hours'),
   alarmMinutes: real('alarm_minutes'),
+  fireAlarmStandbyHours: real('fire_alarm_standby_hours'),
   ageingPercent: real('ageing_percent'),
   coolestCelsius: real('coolest_celsius'),
   warmestCelsius: real('warmest_celsius'),

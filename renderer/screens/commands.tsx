@@ -206,9 +206,14 @@ function windowMenus(
           key: 'Ctrl+P',
           disabled: noJob,
         }),
-        action('print cautions', 'Print behaviour and cautions…', () => openDialog({ form: 'print cautions' }), {
-          disabled: noJob,
-        }),
+        action(
+          'print cautions',
+          'Print behaviour and cautions…',
+          () => openDialog({ form: 'print cautions' }),
+          {
+            disabled: noJob,
+          },
+        ),
         action('xlsx', 'Save the schedule as a workbook', () => void exportSchedule('xlsx'), {
           disabled: noJob,
         }),
@@ -216,7 +221,9 @@ function windowMenus(
         action('twin', 'Save the whole job as text', () => void saveTwin(), { disabled: noJob }),
         action('issue', 'Issues, and what is open', () => toHandover('standing'), { disabled: noJob }),
         action('binder', 'Print a binder', () => toHandover('binder'), { disabled: noJob }),
-        action('labels', 'Labels, open workbook and calendar', () => toHandover('files'), { disabled: noJob }),
+        action('labels', 'Labels, open workbook and calendar', () => toHandover('files'), {
+          disabled: noJob,
+        }),
       ]),
       section('keep', [
         action('details', 'Job, buildings and levels', () => goTo({ sheet: 'job' }), { disabled: noJob }),

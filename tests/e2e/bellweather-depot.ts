@@ -110,7 +110,8 @@ export const depotWorkbook = (): Promise<Uint8Array> =>
         column('RMKS', 24),
       ],
       rows: lines.map((line) => {
-        const [mark = '', room, from, leaves, width, hand, door, frame, label, group, typical] = line.split('|')
+        const [mark = '', room, from, leaves, width, hand, door, frame, label, group, typical] =
+          line.split('|')
         return room === undefined
           ? [mark, ...Array<null>(12).fill(null)]
           : [

@@ -8,14 +8,7 @@ import {
   type Command,
   type ScheduleRow,
 } from '../../../core/schedule/index.ts'
-import {
-  Button,
-  Choice,
-  Citation,
-  MarginText,
-  MarginTitle,
-  SheetHeading,
-} from '../../ui/index.ts'
+import { Button, Choice, Citation, MarginText, MarginTitle, SheetHeading } from '../../ui/index.ts'
 import { OpeningCautions, PointedCaution } from '../cautions/index.ts'
 import { momentWords } from '../history/index.ts'
 import { BehaviourTable } from '../behaviour-table.tsx'
@@ -180,9 +173,7 @@ function Behaviour({ behaviour }: { readonly behaviour: OpeningPage['behaviour']
           {each}
         </p>
       ))}
-      {lines.length > 0 && (
-        <BehaviourTable lines={lines} />
-      )}
+      {lines.length > 0 && <BehaviourTable lines={lines} />}
     </section>
   )
 }

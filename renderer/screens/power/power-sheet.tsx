@@ -356,6 +356,18 @@ function JobTerms({ overview, locked }: { readonly overview: PowerOverview; read
           </dd>
         </div>
         <div>
+          <dt>Fire alarm battery, h</dt>
+          <dd>
+            <AmountCell
+              label="Hours the fire alarm system runs on its own battery"
+              unit="hours"
+              value={terms?.fireAlarmStandbyHours ?? null}
+              locked={locked}
+              onSet={(fireAlarmStandbyHours) => set('the fire alarm battery', { fireAlarmStandbyHours })}
+            />
+          </dd>
+        </div>
+        <div>
           <dt>Ageing of batteries, %</dt>
           <dd>
             <AmountCell

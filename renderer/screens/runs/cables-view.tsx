@@ -289,6 +289,7 @@ function setWaste({ jobId, termsId }: Quantities, percent: number | null): Promi
     jobId,
     standbyHours: null,
     alarmMinutes: null,
+    fireAlarmStandbyHours: null,
     ageingPercent: null,
     coolestCelsius: null,
     warmestCelsius: null,

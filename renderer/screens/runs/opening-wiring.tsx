@@ -86,7 +86,7 @@ const pointClass = ({ loop }: Point): string =>
   loop === null
     ? 'soft'
     : loop.disagreements.length > 0 || loop.toldApart.answer === 'no'
-      ? 'wrong'
+      ? 'loop-trouble'
       : loop.toldApart.answer === 'yes'
         ? 'soft'
         : 'own'

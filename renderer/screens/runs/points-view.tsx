@@ -428,7 +428,7 @@ function InputLine({
           onSet={(parallelOhms) => setPoint(point, 'resistor across', { parallelOhms })}
         />
       </td>
-      <td className={isWrong ? 'wrong' : isOpen ? 'own' : 'soft'}>
+      <td className={isWrong ? 'loop-trouble' : isOpen ? 'own' : 'soft'}>
         {loop === null ? 'wired to nothing' : statesWords(point)}
       </td>
       <td className="deeds">
@@ -559,12 +559,12 @@ export function LoopTable({ point }: { readonly point: PointPage }) {
       </table>
       <ul className="loop-words">
         {disagreements.map(({ words }) => (
-          <li key={words} className="wrong">
+          <li key={words} className="loop-trouble">
             {words}
           </li>
         ))}
         {toldApart.pairs.map(({ words, answer, gapOhms }) => (
-          <li key={words} className={answer === 'no' ? 'wrong' : answer === 'yes' ? '' : 'own'}>
+          <li key={words} className={answer === 'no' ? 'loop-trouble' : answer === 'yes' ? '' : 'own'}>
             {words}
             {answer === 'yes' && gapOhms !== null ? ` ${Math.round(gapOhms)} ohm lie between.` : ''}
           </li>

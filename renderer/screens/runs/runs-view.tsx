@@ -24,21 +24,17 @@ import { setRuns, useRuns, type RunsShown } from './runs-state.ts'
 const everything = 'all'
 const blankRowsAtFirst = 40
 
-/** Rows as told last; one that says the same keeps its object, so that only what changed is drawn anew. */
-function useSameRows(rows: readonly RunRow[]): readonly GridRow[] {
-  const before = useRef(new Map<string, { readonly told: string; readonly row: GridRow }>())
-  return useMemo(() => {
-    const next = new Map<string, { readonly told: string; readonly row: GridRow }>()
-    const same = rows.map((run) => {
-      const told = JSON.stringify(run)
-      const known = before.current.get(run.id)
-      const kept = known?.told === told ? known : { told, row: { key: run.id, run } }
-      next.set(run.id, kept)
-      return kept.row
-    })
-    before.current = next
-    return same
-  }, [rows])
+let rowsToldLast: ReadonlyMap<string, { readonly told: string; readonly row: GridRow }> = new Map()
+
+/** A row that says the same as last time keeps its object, so that only what changed is drawn anew. */
+function sameRows(rows: readonly RunRow[]): readonly GridRow[] {
+  const kept = rows.map((run) => {
+    const told = JSON.stringify(run)
+    const known = rowsToldLast.get(run.id)
+    return known?.told === told ? known : { told, row: { key: run.id, run } }
+  })
+  rowsToldLast = new Map(kept.map((each) => [each.row.key, each]))
+  return kept.map(({ row }) => row)
 }
 
 const itemOfRow = new WeakMap<GridRow, TableItem<GridRow>>()
@@ -62,7 +58,7 @@ export function RunsView({
   const [blankRows, setBlankRows] = useState(blankRowsAtFirst)
   const [widths, setWidths] = useState<Readonly<Record<string, number>>>({})
   const table = useRef<TableHandle>(null)
-  const rows = useSameRows(overview.rows)
+  const rows = useMemo(() => sameRows(overview.rows), [overview.rows])
   const { units } = job.frame.job
   const writable = job.state.readOnly === null
 
@@ -151,7 +147,8 @@ export function RunsView({
   const newRun = (): void => {
     const place = { rowKey: 'blank 1', columnKey: 'name' }
     setRuns({ selection: { form: 'cells', anchor: place, focus: place }, pointed: null })
-    table.current?.focus()
+    // Not before the table knows of it: taking the focus without a place, it goes to its first cell.
+    requestAnimationFrame(() => table.current?.focus())
   }
   const chosenRun = selection?.form === 'cells' || selection?.form === 'rows' ? selection.anchor.rowKey : null
 

@@ -1,4 +1,4 @@
-import { blockSize, type Block, type Places } from './places.ts'
+import { blockSize, type Block, type Places, type Spot } from './places.ts'
 import type { CellEdit, EditHow, LeftOut, TableColumn } from './types.ts'
 
 /** What is needed to work out the edits of a block. */
@@ -84,6 +84,37 @@ export const fillDown = <Row>(cells: Cells<Row>, block: Block): BlockEdits => {
     gather(cells, target, (_row, column) => cells.textAt(source, column)),
     'fill',
     block,
+  )
+}
+
+/** The block pulled out to a cell by its corner: in one direction alone, the one that leads further away. */
+export const pulledTo = (block: Block, over: Spot): Block => {
+  const down = Math.max(over.row - block.bottom, block.top - over.row, 0)
+  const across = Math.max(over.column - block.right, block.left - over.column, 0)
+  if (down === 0 && across === 0) return block
+  return down >= across
+    ? { ...block, top: Math.min(block.top, over.row), bottom: Math.max(block.bottom, over.row) }
+    : { ...block, left: Math.min(block.left, over.column), right: Math.max(block.right, over.column) }
+}
+
+const beyond = (block: Block, pulled: Block): Block => {
+  if (pulled.bottom > block.bottom) return { ...pulled, top: block.bottom + 1 }
+  if (pulled.top < block.top) return { ...pulled, bottom: block.top - 1 }
+  if (pulled.right > block.right) return { ...pulled, left: block.right + 1 }
+  return { ...pulled, right: block.left - 1 }
+}
+
+/** Repeats a block over what it was pulled out to, from the edge it was pulled from. */
+export const fillPulled = <Row>(cells: Cells<Row>, block: Block, pulled: Block): BlockEdits => {
+  const { rows, columns } = blockSize(block)
+  const within = (at: number, from: number, size: number): number =>
+    from + ((((at - from) % size) + size) % size)
+  return outcome(
+    gather(cells, beyond(block, pulled), (row, column) =>
+      cells.textAt(within(row, block.top, rows), within(column, block.left, columns)),
+    ),
+    'fill',
+    pulled,
   )
 }
 

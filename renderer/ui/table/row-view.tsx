@@ -34,13 +34,15 @@ interface CellViewProps<Row> {
   readonly rowName: string
   readonly selected: boolean
   readonly active: boolean
+  readonly toFill: boolean
+  readonly handle: boolean
   readonly pending: PendingCell | undefined
   readonly edit: EditState | null
   readonly deeds: RowDeeds
 }
 
 const cellClass = <Row,>(props: CellViewProps<Row>, mark: CellMark | undefined): string => {
-  const { placed, selected, active, pending, edit } = props
+  const { placed, selected, active, toFill, pending, edit } = props
   const { column } = placed
   return [
     'cell',
@@ -50,6 +52,7 @@ const cellClass = <Row,>(props: CellViewProps<Row>, mark: CellMark | undefined):
     column.marksRow && 'row-mark',
     selected && 'selected',
     active && 'active',
+    toFill && 'to-fill',
     pending !== undefined && 'waiting',
     edit !== null && 'editing',
     mark === 'stop' && 'stopped',
@@ -96,6 +99,7 @@ const CellView = <Row,>(props: CellViewProps<Row>) => {
     >
       {content}
       {mark !== undefined && <span className={`corner ${mark}`} />}
+      {props.handle && <span className="fill-handle" aria-hidden="true" />}
     </div>
   )
 }
@@ -116,6 +120,11 @@ export interface RowViewProps<Row> {
   readonly selectedFrom: number
   readonly selectedTo: number
   readonly activeColumn: number
+  /** Columns a fill would reach in this row, both included; -1 for none. */
+  readonly fillFrom: number
+  readonly fillTo: number
+  /** The column with the corner to pull at; -1 for none. */
+  readonly handleColumn: number
   readonly pending: PendingRow | undefined
   readonly edit: EditState | null
   readonly deeds: RowDeeds
@@ -149,6 +158,8 @@ const RowContent = <Row,>(props: RowViewProps<Row>) => {
             rowName={edit === null ? '' : (layout.columns[0]?.column.text(row) ?? '')}
             selected={index >= selectedFrom && index <= selectedTo}
             active={index === activeColumn}
+            toFill={index >= props.fillFrom && index <= props.fillTo}
+            handle={index === props.handleColumn}
             pending={pending?.get(key)}
             edit={edit?.columnKey === key ? edit : null}
             deeds={props.deeds}

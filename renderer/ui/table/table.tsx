@@ -14,7 +14,16 @@ import {
 } from 'react'
 import { flushSync } from 'react-dom'
 import { ContextMenu } from '../menu.tsx'
-import { clearBlock, copyBlock, fillDown, pasteOver, type BlockEdits, type Cells } from './block-edits.ts'
+import {
+  clearBlock,
+  copyBlock,
+  fillDown,
+  fillPulled,
+  pasteOver,
+  pulledTo,
+  type BlockEdits,
+  type Cells,
+} from './block-edits.ts'
 import type { AfterEdit, EditMode } from './cell-editor.tsx'
 import { groupId, GroupView } from './group-view.tsx'
 import { headingId, HeadingRow } from './heading-view.tsx'
@@ -88,6 +97,7 @@ export const Table = <Row,>(props: TableProps<Row>) => {
   const [edit, setEdit] = useState<EditState | null>(null)
   const [menuAt, setMenuAt] = useState<{ x: number; y: number } | null>(null)
   const [said, setSaid] = useState('')
+  const [pulled, setPulled] = useState<Block | null>(null)
   const lastSpot = useRef<Spot>({ row: 0, column: 0 })
   const tabStart = useRef<string | null>(null)
   const leaving = useRef(false)
@@ -407,6 +417,38 @@ export const Table = <Row,>(props: TableProps<Row>) => {
     useCallback((over) => dragNow.current(over), []),
   )
 
+  const lastBlockRow = block === null ? undefined : rowAt(block.bottom)
+  const handleColumn =
+    block !== null &&
+    selection?.form === 'cells' &&
+    onEdit !== undefined &&
+    edit === null &&
+    lastBlockRow !== undefined &&
+    columns[block.right]?.editable?.(lastBlockRow) === true
+      ? block.right
+      : -1
+  const onPull = (over: Spot): void => {
+    if (block === null) return
+    const next = pulledTo(block, over)
+    setPulled(next === block ? null : next)
+  }
+  const onPulled = (letGo: boolean): void => {
+    setPulled(null)
+    if (!letGo || pulled === null || block === null || onEdit === undefined) return
+    const made = fillPulled(cells, block, pulled)
+    sendBlock(made, 'fill')
+    selectBlock(made.block)
+  }
+  const pullNow = useRef({ onPull, onPulled })
+  useLayoutEffect(() => {
+    pullNow.current = { onPull, onPulled }
+  })
+  const startPull = useDragSelect(
+    useCallback(() => scroller.current, []),
+    useCallback((over) => pullNow.current.onPull(over), []),
+    useCallback((letGo) => pullNow.current.onPulled(letGo), []),
+  )
+
   const pressCell = (place: CellPlace, column: number, extend: boolean): void => {
     const whole = columns[column]?.marksRow === true
     tabStart.current = null
@@ -417,6 +459,7 @@ export const Table = <Row,>(props: TableProps<Row>) => {
   const onPointerDown = (event: PointerEvent): void => {
     const target = event.target as HTMLElement
     if (target.closest('.cell-field, .cell-choices') !== null) return
+    if (target.closest('.fill-handle') !== null && event.button === 0) return startPull()
     const group = target.closest<HTMLElement>('[data-group]')?.dataset['group']
     const heading = target.closest<HTMLElement>('[data-heading]')?.dataset['heading']
     const column = Number(target.closest<HTMLElement>('[data-column]')?.dataset['column'] ?? -1)
@@ -449,7 +492,7 @@ export const Table = <Row,>(props: TableProps<Row>) => {
   }
   const onDoubleClick = (event: MouseEvent): void => {
     const target = event.target as HTMLElement
-    if (target.closest('.cell-field, .cell-choices') !== null) return
+    if (target.closest('.cell-field, .cell-choices, .fill-handle') !== null) return
     const column = target.closest<HTMLElement>('[data-column]')?.dataset['column']
     if (column === undefined) return
     if (columns[Number(column)]?.frozen === true && onOpen !== undefined) open()
@@ -596,6 +639,9 @@ export const Table = <Row,>(props: TableProps<Row>) => {
                 selectedFrom={selected ? block.left : -1}
                 selectedTo={selected ? block.right : -1}
                 activeColumn={active?.row === row ? active.column : -1}
+                fillFrom={pulled !== null && row >= pulled.top && row <= pulled.bottom ? pulled.left : -1}
+                fillTo={pulled !== null && row >= pulled.top && row <= pulled.bottom ? pulled.right : -1}
+                handleColumn={block?.bottom === row ? handleColumn : -1}
                 pending={pending.get(item.key)}
                 edit={edit?.rowKey === item.key ? edit : null}
                 deeds={rowDeeds}

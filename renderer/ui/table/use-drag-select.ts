@@ -11,10 +11,14 @@ export const cellUnder = (x: number, y: number): { readonly row: number; readonl
   return { row: Number(row.dataset['row']), column: Number(cell.dataset['column']) }
 }
 
-/** Calls back with the cell under the pointer until it is let go; scrolls when the pointer nears an edge. */
+/**
+ * Calls back with the cell under the pointer until it is let go; scrolls when the pointer nears an edge. `onEnd` is told
+ * whether the pointer was let go (true) or taken away (false).
+ */
 export const useDragSelect = (
   scroller: () => HTMLElement | null,
   onOver: (cell: { readonly row: number; readonly column: number }) => void,
+  onEnd?: (letGo: boolean) => void,
 ): (() => void) => {
   const stop = useRef<() => void>(() => {})
   useEffect(() => () => stop.current(), [])
@@ -41,12 +45,27 @@ export const useDragSelect = (
     const finish = (): void => {
       clearInterval(timer)
       window.removeEventListener('pointermove', move)
-      window.removeEventListener('pointerup', finish)
-      window.removeEventListener('pointercancel', finish)
+      window.removeEventListener('pointerup', up)
+      window.removeEventListener('pointercancel', away)
+      window.removeEventListener('keydown', escape, true)
+    }
+    const up = (): void => {
+      finish()
+      onEnd?.(true)
+    }
+    const away = (): void => {
+      finish()
+      onEnd?.(false)
+    }
+    const escape = (event: KeyboardEvent): void => {
+      if (event.key !== 'Escape' || onEnd === undefined) return
+      event.stopPropagation()
+      away()
     }
     window.addEventListener('pointermove', move)
-    window.addEventListener('pointerup', finish)
-    window.addEventListener('pointercancel', finish)
+    window.addEventListener('pointerup', up)
+    window.addEventListener('pointercancel', away)
+    window.addEventListener('keydown', escape, true)
     stop.current = finish
-  }, [scroller, onOver])
+  }, [scroller, onOver, onEnd])
 }

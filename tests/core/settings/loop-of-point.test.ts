@@ -177,7 +177,7 @@ describe('what the records say of an input', () => {
     const data = demoData()
     const { id } = contact(data)
     for (const each of data.referring('pointTerms', 'pointId', id)) data.apply([removed('pointTerms', each)])
-    for (const each of [...data.all('jobTerms')]) data.apply([removed('jobTerms', each)])
+    for (const each of Array.from(data.all('jobTerms'))) data.apply([removed('jobTerms', each)])
     add(data, id)
     return termsOfPoint(data, id)
   }

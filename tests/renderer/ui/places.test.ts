@@ -3,7 +3,9 @@ import {
   clearBlock,
   copyBlock,
   fillDown,
+  fillPulled,
   pasteOver,
+  pulledTo,
   type Cells,
 } from '../../../renderer/ui/table/block-edits.ts'
 import type { MoveTo } from '../../../renderer/ui/table/keys.ts'
@@ -176,6 +178,16 @@ describe('edits of a block', () => {
     expect(written(fillDown(cells, block(0, 1, 2, 1)).edits)).toEqual(['b2=b1', 'b3=b1'])
     expect(written(fillDown(cells, block(2, 2, 2, 2)).edits)).toEqual(['c3=c2'])
     expect(fillDown(cells, block(0, 1, 0, 1)).edits).toEqual([])
+  })
+  it('repeats a block over what it was pulled out to, down, up and across, and leaves locked cells', () => {
+    const pull = (from: Block, row: number, column: number) =>
+      fillPulled(cells, from, pulledTo(from, { row, column }))
+    expect(written(pull(block(0, 1, 1, 1), 3, 2).edits)).toEqual(['b3=b1', 'b4=b2'])
+    expect(written(pull(block(2, 1, 3, 1), 0, 1).edits)).toEqual(['b1=b3', 'b2=b4'])
+    expect(written(pull(block(0, 1, 1, 1), 0, 2).edits)).toEqual(['c1=b1', 'c2=b2'])
+    expect(pull(block(0, 1, 0, 1), 0, 0)).toMatchObject({ edits: [], leftOut: { locked: 1 } })
+    const one = block(1, 1, 2, 2)
+    expect(pulledTo(one, { row: 2, column: 1 })).toBe(one)
   })
   it('clears what may be edited and sends nothing for what is the same', () => {
     expect(written(clearBlock(cells, block(0, 0, 0, 2)).edits)).toEqual(['b1=', 'c1='])

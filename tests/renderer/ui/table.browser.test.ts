@@ -294,6 +294,58 @@ describe('pointer', () => {
     await expect.poll(async () => (await heading.boundingBox())?.width).toBe(box.width + 40)
     expect(await heading.getAttribute('aria-sort')).toBe('none')
   })
+  it('fits a column to what is shown of it by a double click on its edge', async () => {
+    const heading = page.locator('[data-heading="1"]')
+    const widthNow = async () => (await heading.boundingBox())?.width ?? 0
+    const before = await widthNow()
+    await heading.locator('.grip').dblclick()
+    await expect.poll(widthNow).not.toBe(before)
+    const spare = await page.locator('[data-column="1"] .cell-text').evaluateAll((texts) =>
+      texts.map((text) => {
+        const range = document.createRange()
+        range.selectNodeContents(text)
+        return text.clientWidth - range.getBoundingClientRect().width
+      }),
+    )
+    // Nothing is cut off, and the widest text leaves next to nothing over.
+    expect(Math.min(...spare)).toBeGreaterThan(-1)
+    expect(await widthNow()).toBeLessThan(before)
+    expect(await heading.getAttribute('aria-sort')).toBe('none')
+  })
+  it('fills by the corner of the selection: down, repeating what is selected, as one change', async () => {
+    await click(0, 1)
+    await press('Shift+ArrowDown')
+    const corner = (await page.locator('.fill-handle').boundingBox()) ?? { x: 0, y: 0, width: 0, height: 0 }
+    await page.mouse.move(corner.x + corner.width / 2, corner.y + corner.height / 2)
+    await page.mouse.down()
+    await cell(4, 2).hover()
+    await expect.poll(() => page.locator('.cell.to-fill').count()).toBe(5)
+    await page.mouse.up()
+    await expect.poll(() => textOf('105', 'where')).toBe('Main lobby, from forecourt')
+    expect(await textOf('104', 'where')).toBe('Records, from corridor 110')
+    expect(await standing()).toBe('101.where to 105.where')
+    expect((await edits()).map(({ how, cells }) => [how, cells.length])).toEqual([['fill', 3]])
+    expect(await page.locator('.cell.to-fill').count()).toBe(0)
+  })
+  it('leaves everything alone when the corner is let go where it was, or by Escape; locked cells have none', async () => {
+    await click(0, 1)
+    const pull = async (): Promise<void> => {
+      const corner = (await page.locator('.fill-handle').boundingBox()) ?? { x: 0, y: 0, width: 0, height: 0 }
+      await page.mouse.move(corner.x + corner.width / 2, corner.y + corner.height / 2)
+      await page.mouse.down()
+    }
+    await pull()
+    await page.mouse.up()
+    await pull()
+    await cell(3, 1).hover()
+    await expect.poll(() => page.locator('.cell.to-fill').count()).toBe(4)
+    await press('Escape')
+    await page.mouse.up()
+    expect(await page.locator('.cell.to-fill').count()).toBe(0)
+    expect(await edits()).toEqual([])
+    await click(0, 6)
+    expect(await page.locator('.fill-handle').count()).toBe(0)
+  })
   it('keeps frozen columns and the heading in place', async () => {
     await page.setViewportSize({ width: 1024, height: 700 })
     const left = async (row: number, column: number) => (await cell(row, column).boundingBox())?.x
