@@ -29,8 +29,8 @@ export interface BehaviourDesk {
   readonly localRules: (data: JobData) => LocalRules
   /** Tells what was changed, after the data took it. Gives the openings that may behave or be judged otherwise now. */
   readonly changed: (data: JobData, edits: readonly Edit[]) => TouchedOpenings
-  /** Tells that power was worked out anew. True when a battery lasts otherwise now, so that any opening may behave otherwise. */
-  readonly batteriesChanged: (data: JobData) => boolean
+  /** Tells that power was worked out anew. Gives the openings fed by a battery that lasts otherwise now. */
+  readonly batteriesChanged: (data: JobData) => ReadonlySet<string>
   /** Another job is in hand. */
   readonly forget: () => void
 }
@@ -40,17 +40,23 @@ interface InHand {
   readonly reviews: Reviews
   readonly localRules: LocalRules
   facts: ((place: FactsPlace) => Facts) | null
-  /** How long each supply's battery lasts, as text. */
-  batteries: string
+  batteries: ReadonlyMap<string, string>
 }
 
 /** What power makes of a supply; null where it has none of that name. */
 export type PowerOf = (data: JobData) => (supplyId: string) => SupplyPower | null
 
-const batteriesIn = (data: JobData, powerOf: PowerOf): string => {
+/** How long each battery lasts, as text, by supply. */
+const batteriesIn = (data: JobData, powerOf: PowerOf): ReadonlyMap<string, string> => {
   const seconds = batterySecondsByPower(powerOf(data))
-  return JSON.stringify(Array.from(data.all('supply'), (supply) => [supply.id, seconds(supply)]))
+  return new Map(Array.from(data.all('supply'), (supply) => [supply.id, JSON.stringify(seconds(supply))]))
 }
+
+/** The openings that have a load on a supply. */
+const openingsFedBy = (data: JobData, power: SupplyPower): string[] =>
+  power.outputs.flatMap(({ study }) =>
+    study.output.loads.flatMap(({ id }) => data.get('fitting', id)?.openingId ?? []),
+  )
 
 function takeInHand(data: JobData, powerOf: PowerOf): InHand {
   const localRules = readLocalRules(data.all('localRule'))
@@ -104,11 +110,18 @@ export function behaviourDesk(powerOf: PowerOf): BehaviourDesk {
     },
     batteriesChanged: (data) => {
       const job = of(data)
-      const batteries = batteriesIn(data, powerOf)
-      if (batteries === job.batteries) return false
-      job.batteries = batteries
+      const before = job.batteries
+      job.batteries = batteriesIn(data, powerOf)
+      const otherwise = [...job.batteries].filter(([id, lasts]) => before.get(id) !== lasts)
+      if (otherwise.length === 0) return new Set()
       job.reviews.renew()
-      return true
+      const supplyOf = powerOf(data)
+      return new Set(
+        otherwise.flatMap(([id]) => {
+          const power = supplyOf(id)
+          return power === null ? [] : openingsFedBy(data, power)
+        }),
+      )
     },
     forget: () => {
       inHand = null

@@ -91,10 +91,13 @@ function outcome(
   })
   const reached = desk.behaviour.changed(data, edits)
   desk.power.changed(data, edits, reached === 'all' ? 'all' : [...touched.openings, ...reached])
+  const onBatteries = desk.behaviour.batteriesChanged(data)
   const judged =
-    desk.behaviour.batteriesChanged(data) || reached === 'all'
+    reached === 'all'
       ? [...data.all('opening')]
-      : [...new Set([...touched.openings, ...reached])].flatMap((id) => data.get('opening', id) ?? [])
+      : [...new Set<string>([...touched.openings, ...reached, ...onBatteries])].flatMap(
+          (id) => data.get('opening', id) ?? [],
+        )
   return {
     state: jobState(file),
     name,

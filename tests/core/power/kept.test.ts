@@ -98,18 +98,11 @@ describe('kept power', () => {
     kept.read()
     const edits: Edit[] = [
       {
-        does: 'add',
+        does: 'set',
         kind: 'jobTerms',
-        record: {
-          id: 'terms',
-          jobId: data.job.id,
-          standbyHours: 24,
-          alarmMinutes: null,
-          ageingPercent: 110,
-          coolestCelsius: 0,
-          warmestCelsius: 60,
-          cableWastePercent: null,
-        },
+        id: 'job-terms',
+        from: { standbyHours: null, ageingPercent: null, coolestCelsius: null, warmestCelsius: null },
+        to: { standbyHours: 24, ageingPercent: 110, coolestCelsius: 0, warmestCelsius: 60 },
       },
     ]
     data.apply(edits)

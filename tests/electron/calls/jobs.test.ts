@@ -266,6 +266,7 @@ describe('a job held by another process', () => {
 
 describe('preferences', () => {
   const preferences = {
+    ...plainPreferences,
     columns: ['mark', 'hand'],
     widths: { mark: 88 },
     arrangement: { ...plainArrangement, group: 'typical' },
