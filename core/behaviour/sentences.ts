@@ -21,11 +21,14 @@ export const listed = (names: readonly string[]): string =>
 
 const namesOf = (things: readonly Thing[]): string => listed(things.map(({ name }) => name))
 
-/** A duration in the largest unit that keeps it whole: 45 s, 30 min, 4 h. */
+/** A duration as people say it: 45 s, 30 min, 4 h, 1 h 27 min. */
 export function durationWords(seconds: number): string {
-  if (seconds >= 3600 && seconds % 3600 === 0) return `${seconds / 3600} h`
-  if (seconds >= 120 && seconds % 60 === 0) return `${seconds / 60} min`
-  return `${seconds} s`
+  if (seconds < 120 || seconds % 60 !== 0) return `${seconds} s`
+  const hours = Math.floor(seconds / 3600)
+  const minutes = (seconds % 3600) / 60
+  return [hours === 0 ? '' : `${hours} h`, minutes === 0 ? '' : `${minutes} min`]
+    .filter((each) => each !== '')
+    .join(' ')
 }
 
 const lastingWords = (howLong: HowLong): string =>

@@ -6,6 +6,7 @@ import type { FittingSettings } from '../settings/index.ts'
 import type { Block, DocumentBlocks, TableRow } from './blocks.ts'
 import { conditionWords } from './condition-words.ts'
 import { sheetColumn, sheetOfJob } from './document-of-job.ts'
+import { gateWords } from './gate.ts'
 import type { GateLine } from './gates.ts'
 
 export interface ServiceSheet {
@@ -28,7 +29,19 @@ export interface ServiceSheet {
 }
 
 /** As many as one reads at the door. */
-const mostChecks = 5
+const mostChecks = 3
+/** Findings and visits stand at the head of the sheet. */
+const isAtHand = ({ form }: Check): boolean => form !== 'finding' && form !== 'past'
+
+/** What is to be minded with what is printed: each once, and not what the head of the sheet says already. */
+function cautionsOf({ checks }: ServiceSheet): string[] {
+  const all = new Set(checks.flatMap((each) => printed(each.checks).flatMap(({ caution }) => caution ?? [])))
+  const own = [...all].filter((words) => !/bridge/.test(words))
+  const whole = own.filter((words) => !own.some((other) => other !== words && other.includes(words)))
+  return whole.length === 0 ? [] : [whole.join(' ')]
+}
+
+const printed = (checks: readonly Check[]): readonly Check[] => checks.filter(isAtHand).slice(0, mostChecks)
 
 export const serviceCaution =
   'Never bridge a device that lets people out, and do not leave an opening in use that may trap somebody. Work inside supplies and on the fire alarm is for those licensed for it.'
@@ -54,27 +67,16 @@ export function serviceDocument(job: Job, sheet: ServiceSheet): DocumentBlocks {
         paragraphs: open.map(
           ({ words, raisedAt }) => `Open finding, ${raisedAt?.slice(0, 10) ?? 'no day'}: ${words}`,
         ),
-        cautions: [serviceCaution],
+        cautions: [serviceCaution, ...cautionsOf(sheet)],
       },
       settingTable(sheet.settings),
       feedTable(sheet.fed),
       checkTable(sheet),
-      {
-        form: 'behaviour',
-        title: 'What it should do, as it stands',
-        rows: sheet.behaviour.map(({ condition, of, gate, latched }) => ({
-          condition: `${conditionWords[condition]}${of === null ? '' : `, ${of}`}`,
-          gate,
-          because: [capital(`${latched}.`)],
-        })),
-        emptyText: sheet.cannotTell.join(' '),
-      },
+      behaviourTable(sheet),
       peopleTable(sheet.people),
     ],
   })
 }
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** The first that ends says the most; what nobody knows is said. */
 export function warrantyWords(list: readonly Warranty[]): string {
@@ -83,6 +85,33 @@ export function warrantyWords(list: readonly Warranty[]): string {
   const last = ends.at(-1)
   if (first === undefined) return list.some(({ question }) => question !== null) ? 'not known' : 'none'
   return first === last ? `to ${first}` : `${first} to ${last ?? ''}, by part`
+}
+
+const behaviourColumns = [
+  sheetColumn('when', 'When', 2),
+  sheetColumn('does', 'In | out', 1),
+  sheetColumn('latch', 'Latch', 1),
+]
+
+function behaviourTable({ behaviour, cannotTell }: ServiceSheet): Block {
+  return {
+    form: 'table',
+    title: 'What it should do, as it stands',
+    columns: behaviourColumns,
+    groups: [
+      {
+        title: 'What it should do, as it stands',
+        within: null,
+        countText: null,
+        rows: behaviour.map(({ condition, of, gate, latched }) => ({
+          cells: [`${conditionWords[condition]}${of === null ? '' : `, ${of}`}`, gateWords(gate), latched],
+          marks: {},
+          gates: { does: gate },
+        })),
+      },
+    ],
+    emptyText: cannotTell.join(' '),
+  }
 }
 
 const settingColumns = [
@@ -97,25 +126,29 @@ function settingTable(settings: readonly FittingSettings[]): Block {
   const rows = settings.flatMap(({ tag, settings: own, banks }): TableRow[] => {
     const inBanks = new Set(banks.flatMap(({ bank }) => bank.settings))
     return [
-      ...own.map(({ setting, standing, designed, differences }): TableRow => {
-        const stands = standing.known ? standing.value : 'not noted'
-        const meant = designed.known ? designed.value : 'not known'
+      ...own
+        .filter(({ setting }) => !inBanks.has(setting.name))
+        .map(({ setting, standing, designed, differences }): TableRow => {
+          const stands = standing.known ? standing.value : 'not noted'
+          const meant = designed.known ? designed.value : 'not known'
+          return {
+            cells: [tag, setting.name, stands, stands === meant ? 'the same' : meant, ''],
+            marks: differences.length > 0 ? { stands: 'own' } : {},
+          }
+        }),
+      ...banks.map(({ bank, readings, differs }): TableRow => {
+        const words = ({ state, ...rest }: typeof readings.standing): string =>
+          state === 'chosen' && 'meaning' in rest
+            ? `${positions(bank.rows.find(({ id }) => id === rest.rowId)?.when ?? {})}: ${rest.meaning}`
+            : 'not known'
         return {
           cells: [
             tag,
-            inBanks.has(setting.name) ? `${setting.name} (of a bank)` : setting.name,
-            stands,
-            stands === meant ? 'the same' : meant,
+            `${bank.name}: ${bank.settings.join(', ')}`,
+            words(readings.standing),
+            words(readings.designed),
             '',
           ],
-          marks: differences.length > 0 ? { stands: 'own' } : {},
-        }
-      }),
-      ...banks.map(({ bank, readings, differs }): TableRow => {
-        const words = ({ state, ...rest }: typeof readings.standing): string =>
-          state === 'chosen' && 'meaning' in rest ? rest.meaning : 'not known'
-        return {
-          cells: [tag, `${bank.name} together`, words(readings.standing), words(readings.designed), ''],
           marks: differs === null ? {} : { stands: 'own' },
         }
       }),
@@ -129,6 +162,9 @@ function settingTable(settings: readonly FittingSettings[]): Block {
     emptyText: 'Nothing on this opening is set.',
   }
 }
+
+/** "on, off", in the order of the bank's switches. */
+const positions = (when: Readonly<Record<string, string>>): string => Object.values(when).join(', ')
 
 const feedColumns = [
   sheetColumn('device', 'Device', 0),
@@ -198,13 +234,8 @@ const checkTable = ({ checks }: ServiceSheet): Block => ({
     title: symptomWords[symptom],
     within: null,
     countText: caution,
-    rows: list.slice(0, mostChecks).map((check, index) => ({
-      cells: [
-        String(index + 1),
-        [check.look, check.caution ?? ''].filter((each) => each !== '').join('\n'),
-        check.expected ?? check.question ?? '',
-        '',
-      ],
+    rows: printed(list).map((check, index) => ({
+      cells: [String(index + 1), check.look, check.expected ?? check.question ?? '', ''],
       marks: {},
     })),
   })),

@@ -18,8 +18,8 @@ export function batterySecondsByPower(
     if (batteryAmpHours.known && batteryAmpHours.value === null) return known(0)
     const { battery } = power
     if (battery === null || !battery.lasting.known) return ask
-    // Behaviour counts in whole numbers it can write down: a battery that nothing draws on lasts a year here.
-    return known(Math.min(battery.lasting.lasts.standbyHours, 24 * 365) * 3600)
+    // Whole minutes, never more than it lasts; a battery that nothing draws on lasts a year here.
+    return known(Math.floor(Math.min(battery.lasting.lasts.standbyHours, 24 * 365) * 60) * 60)
   }
 }
 

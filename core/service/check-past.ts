@@ -85,7 +85,10 @@ export function visitDrafts({ visits, data }: Scene, symptom: Symptom): Draft[] 
     {
       key: `visit ${last.id}`,
       form: 'past',
-      look: `Look whether what was done on the last visit still holds${last.done === null ? '' : `: ${last.done}`}`,
+      look:
+        last.done === null
+          ? `Ask what the last visit came to: nothing is noted as done.`
+          : `Look whether what was done on the last visit still holds: ${last.done}`,
       at: 'the last visit',
       expected: null,
       last: [day, last.who, last.found].filter((each) => each != null && each !== '').join(', '),

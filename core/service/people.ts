@@ -16,8 +16,10 @@ export function whoToAsk(data: JobData, opening: Opening): PersonToAsk[] {
   const deeds = new Map<string, Set<string>>()
   const note = (name: string | null, about: string): void => {
     if (name === null || name.trim() === '') return
-    const known = deeds.get(name) ?? new Set()
-    deeds.set(name, known.add(about))
+    // "The integrator" and "Integrator" are one.
+    const same = [...deeds.keys()].find((each) => plain(each) === plain(name)) ?? name
+    const known = deeds.get(same) ?? new Set()
+    deeds.set(same, known.add(about))
   }
   for (const each of latestProofs(data, opening))
     note(each.who, `proved it on ${each.at?.slice(0, 10) ?? 'a day not known'}`)

@@ -21,11 +21,13 @@ export function sinceHandover(
   data: JobData,
   opening: Opening,
   handover: { readonly name: string; readonly data: JobData } | null,
+  /** Why there is nothing sealed to compare with. */
+  why = 'No handover was sealed with it.',
 ): SinceHandover {
   const then = handover?.data.get('opening', opening.id)
   if (handover === null || then === undefined)
     return {
-      against: 'how it was set and fitted, as no handover was sealed with it',
+      against: `how it was set and fitted. ${why}`,
       differences: [...settingsSinceBench(data, opening), ...partsSinceVisits(data, opening)],
     }
   return {

@@ -23,7 +23,7 @@ import {
   settingConsequences,
   type ServiceSheet,
 } from '../../core/documents/index.ts'
-import { readTwin } from '../../core/exchange/index.ts'
+import { issuesInOrder } from '../../core/comparing/index.ts'
 import { calendarText, dueItems, warranties } from '../../core/handover/index.ts'
 import { effectiveFittings, type JobData, type JobRecord, type Opening } from '../../core/job/index.ts'
 import { plan, scheduleRow } from '../../core/schedule/index.ts'
@@ -39,10 +39,12 @@ import {
   whoToAsk,
   type PowerOf,
   type Scene,
+  type SinceHandover,
 } from '../../core/service/index.ts'
 import type { JobFile } from '../store/index.ts'
 import { commit, historyEntry } from './change-calls.ts'
 import { fromStore, noJob, withFile, type Desk } from './desk.ts'
+import { sealedState } from './handover-desk.ts'
 import { made, plainName, pressed, sheetSize } from './made-files.ts'
 import { pictureType } from './proving-calls.ts'
 
@@ -127,7 +129,7 @@ function callPage(desk: Desk, file: JobFile, opening: Opening): CallPage {
     batteries: scene.batteries,
     findings: scene.findings,
     visits: scene.visits.toReversed().map((visit) => visitInFull(data, opening, visit)),
-    sinceHandover: sinceHandover(data, opening, lastHandover(file)),
+    sinceHandover: compared(file, opening),
     people: whoToAsk(data, opening),
     history: file.historyOf(opening.id, 12).map(historyEntry),
     provedAt: scene.provedAt,
@@ -158,26 +160,25 @@ function visitInFull(data: JobData, opening: Opening, visit: JobRecord<'visit'>)
 }
 
 /** Sealed jobs by the hash of their text: the same hash is the same job. */
-const sealed = new Map<string, JobData | null>()
+const sealed = new Map<string, ReturnType<typeof sealedState>>()
 
-/** The job as the last handover issue sealed it. */
-function lastHandover(file: JobFile): { readonly name: string; readonly data: JobData } | null {
-  const issues = [...file.data.all('issue')]
-    .filter(({ form, twinSha256 }) => form === 'handover' && twinSha256 !== null)
-    .toSorted((one, other) => one.position - other.position)
-  const last = issues.at(-1)
-  if (last?.twinSha256 == null) return null
-  const { twinSha256, name } = last
-  let data = sealed.get(twinSha256)
-  if (data === undefined) {
-    const kept = file.attachment(twinSha256)
-    const read = kept.ok ? readTwin(Buffer.from(kept.bytes).toString('utf8')) : null
-    data = read?.ok === true ? read.twin.data : null
+/** What an opening is compared with: the job as the last handover issue sealed it. */
+function compared(file: JobFile, opening: Opening): SinceHandover {
+  const { data } = file
+  const last = issuesInOrder(data).findLast(
+    ({ form, twinSha256 }) => form === 'handover' && twinSha256 !== null,
+  )
+  if (last?.twinSha256 == null) return sinceHandover(data, opening, null)
+  let state = sealed.get(last.twinSha256)
+  if (state === undefined) {
+    state = sealedState(file, last)
     // One job is in hand at a time, with one last handover.
     sealed.clear()
-    sealed.set(twinSha256, data)
+    sealed.set(last.twinSha256, state)
   }
-  return data === null ? null : { name, data }
+  return state.ok
+    ? sinceHandover(data, opening, { name: last.name, data: state.data })
+    : sinceHandover(data, opening, null, state.sentence)
 }
 
 function overview(data: JobData, today: string): ServiceOverview {

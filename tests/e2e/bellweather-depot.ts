@@ -37,7 +37,7 @@ LEVEL 1
 118|Workshop|Yard|SGL|3'-6"|LHR|HM|HM|NL|8|Delayed exit
 119|Workshop|Staff corridor|SGL|3'-6"|RHR|HM|HM|90|14|Exit device, strike
 120|Paint store|Workshop|SGL|3'-6"|RHR|HM|HM|90|5|Storeroom
-121|Compressor|Workshop|SGL|3'-0"|left|HM|HM|45|5|Storeroom
+121|Compressor|Workshop|SGL|3'-0"|?|HM|HM|45|5|Storeroom
 122|Wash bay|Yard|PR|4'-0"|LHR|HM|HM|NL|9|
 123|Fuel office|Yard|SGL|3'-0"|RHR|HM|HM|NL|7|Exit device, retraction
 124|Gate house|Yard|SGL|3'-0"|LHR|HM|HM|NL|3|Lever, safe
@@ -65,7 +65,7 @@ LEVEL 2
 ST1-2|Stair 1|Lift lobby|SGL|3'-0"|RH|HM|HM|90|4|Stair re-entry
 ST2-2|Stair 2|Offices|SGL|3'-0"|LH|HM|HM|90|4|Stair re-entry
 ROOF
-R1|Lift machinery|Roof|SGL|3'-0"|RHR|HM|HM|NL|5|Storeroom
+R1|Lift machinery|Roof|SGL|3'-0"|RHR|HM|HM|see code plan|5|Storeroom
 R2|Ventilation plant|Roof|PR|3'-0"|LHR|HM|HM|NL|9|
 ST1-R|Stair 1|Roof|SGL|3'-0"|LHR|HM|HM|90|4|Stair re-entry
 ST2-R|Stair 2|Roof|SGL|3'-0"|RHR|HM|HM|90|4|Stair re-entry
@@ -115,8 +115,18 @@ export const depotWorkbook = (): Promise<Uint8Array> =>
         return room === undefined
           ? [mark, ...Array<null>(12).fill(null)]
           : [
-              ...[mark, room, from ?? '', leaves ?? '', width ?? '', `7'-0"`, hand ?? '', door ?? ''],
-              ...[frame ?? '', label ?? '', group ?? '', typical === '' ? 'no' : 'yes'],
+              mark,
+              room,
+              from ?? '',
+              leaves ?? '',
+              width ?? '',
+              `7'-0"`,
+              hand ?? '',
+              door ?? '',
+              frame ?? '',
+              label ?? '',
+              group ?? '',
+              typical === '' ? 'no' : 'yes',
               mark === '121' ? 'hand to be confirmed on site' : null,
             ]
       }),

@@ -1,11 +1,11 @@
 // The project manager's hour: questions answered at different places, verdicts that move, own rules, undo, and both schemes.
-import { AxeBuilder } from '@axe-core/playwright'
 import { mkdirSync } from 'node:fs'
 import path from 'node:path'
 import type { Locator, Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { describeWith, lacksBrowser } from '../tools/skipping.ts'
 import { root } from '../tools/tool.ts'
+import { faults } from './looking.ts'
 import { clickCell, choose, dialog, goToSheet, inDialog, pick, press, textOf } from './program.ts'
 import { withProgram } from './together.ts'
 
@@ -183,13 +183,7 @@ describeWith(lacksBrowser(), 'cautions', () => {
       const look = async (name: string): Promise<void> => {
         await page.waitForTimeout(250)
         await page.screenshot({ path: path.join(shots, `cautions-${name}-${width}-${scheme}.png`) })
-        const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze()
-        for (const { id, nodes } of violations) {
-          const counted = nodes.filter(
-            ({ html }) => id !== 'label-content-name-mismatch' || !/<kbd|"menu-line"/.test(html),
-          )
-          if (counted.length > 0) found.push(`${name}, ${id}: ${counted[0]?.html.slice(0, 200) ?? ''}`)
-        }
+        for (const each of await faults(page)) found.push(`${name}, ${each}`)
       }
       await toCautions(page)
       await line(page, 'Do people pass a second door').hover()

@@ -69,7 +69,20 @@ try {
   await page.getByRole('heading', { name: 'Fittings' }).waitFor()
   await shoot(page, 'opening')
 
-  await page.locator('input[type=file]').setInputFiles(path.join(root, 'fixtures/intake/units-mixed.xlsx'))
+  const shootPlace = async (place: string, name: string): Promise<void> => {
+    await page.evaluate((hash) => (location.hash = hash), `#/${place}`)
+    await page.waitForTimeout(1200)
+    await shoot(page, name)
+  }
+  await shootPlace('cautions', 'cautions')
+  await shootPlace('supply/supply-ps3', 'power')
+  await shootPlace('proof/opening-223', 'proof')
+  await shootPlace('call/opening-118', 'call')
+  await shootPlace('handover', 'handover')
+
+  await page
+    .locator('input[type=file][accept*=xlsx]')
+    .setInputFiles(path.join(root, 'fixtures/intake/units-mixed.xlsx'))
   await page.getByRole('heading', { name: 'Take in' }).waitFor()
   await shoot(page, 'take-in')
   await shootPaper()

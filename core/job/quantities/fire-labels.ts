@@ -14,7 +14,7 @@ const expected = 'minutes such as 90, hours such as 1-1/2 HR, a class A to E, or
 const noLabel = new Set(
   [
     '0|no|n|nr|n/r|n.r.|n/a|na|n.a.|none|nil|-|--|---|no label|no rating|not rated|non-rated|non rated|nonrated',
-    'unrated|unlabeled|unlabelled|non-labeled|non labeled|0 min|0 minutes|0 hr',
+    'nl|n/l|n.l.|unrated|unlabeled|unlabelled|non-labeled|non labeled|0 min|0 minutes|0 hr',
   ]
     .join('|')
     .split('|'),
@@ -72,7 +72,7 @@ const classified = /^(rei|ei ?[12]?|ew|e|r|f|t|fd)[ -]?(15|20|30|45|60|90|120|18
 const threefold = /^(-|\d{2,3})\/(\d{2,3})\/(-|\d{2,3})$/
 
 /**
- * Reads a fire label. N/A and dashes mean that there is none (0 minutes), as schedules use them; blank and TBC mean not
+ * Reads a fire label. N/A, NL and dashes mean that there is none (0 minutes), as schedules use them; blank and TBC mean not
  * known. A class alone gives its minutes only where the class fixes them.
  */
 export function readFireLabel(text: string): Reading<FireLabel> {

@@ -4,9 +4,10 @@ import { wordsOfCaution, years } from '../../../core/cautions/index.ts'
 import type { CautionsSheetData } from '../../../core/contract/index.ts'
 import { Choice, SheetHeading } from '../../ui/index.ts'
 import { useAsked } from '../use-asked.ts'
-import { makeChange, useWindow, type OpenJob } from '../window-state.ts'
+import { useWindow, type OpenJob } from '../window-state.ts'
 import { giveAnswer } from './answer-controls.tsx'
 import { AnswersView } from './answers-view.tsx'
+import { BuildingCodeChoice, isKnownCode } from './building-code.tsx'
 import { cautionViews, useCautions, type CautionView } from './cautions-state.ts'
 import { CautionsView } from './cautions-view.tsx'
 import './cautions.css'
@@ -99,32 +100,14 @@ function headingFacts({ questions, lines, sets, of }: CautionsSheetData): string
   ].join(', ')
 }
 
-const notSaid = 'not said'
-const codes = ['IBC 2018', 'IBC 2021', 'IBC 2024', 'NFPA 101 2018', 'NFPA 101 2021', 'NFPA 101 2024']
-
 /** Which code and edition is in force, and for which part of the job questions are shown and answered. */
 function CodeLine({ job, data }: { readonly job: OpenJob; readonly data: CautionsSheetData }) {
   const { scope, view } = useCautions()
   const locked = job.state.readOnly !== null
   const { buildingCode } = job.frame.job
-  const said = buildingCode ?? notSaid
   return (
     <div className="filter-bar">
-      <Choice
-        label="Building code"
-        disabled={locked}
-        value={said}
-        options={[
-          { key: notSaid, label: 'Not said yet' },
-          ...[...new Set([...codes, ...(buildingCode === null ? [] : [buildingCode])])].map((key) => ({
-            key,
-            label: key,
-          })),
-        ]}
-        onChange={(key) =>
-          void makeChange({ does: 'set job', fields: { buildingCode: key === notSaid ? null : key } })
-        }
-      />
+      <BuildingCodeChoice job={job} />
       <Choice
         label="NFPA 101 too"
         disabled={locked || buildingCode?.startsWith('NFPA 101') === true}
@@ -138,7 +121,7 @@ function CodeLine({ job, data }: { readonly job: OpenJob; readonly data: Caution
           void giveAnswer(job, data.answers, { fact: 'nfpa-101-edition', value, at: { at: 'job' } })
         }
       />
-      {buildingCode !== null && !codes.includes(buildingCode) && (
+      {!isKnownCode(buildingCode) && (
         <span className="answer-problem">
           No rule here knows “{buildingCode}”; each stays not known until a code is chosen.
         </span>

@@ -1,3 +1,4 @@
+export { BuildingCodeChoice } from './building-code.tsx'
 export { CautionsSheet } from './cautions-sheet.tsx'
 export { CautionsMargin } from './cautions-margin.tsx'
 export { CautionsOfRow, OpeningCautions, PointedCaution } from './opening-cautions.tsx'

@@ -21,6 +21,7 @@ import './cautions.css'
 import { atPlace, jobPlace, levelName, levelPlace, openingPlace, placeWords, typicalPlace } from './places.ts'
 import { PrintButton } from './print-cautions.tsx'
 import { RuleInMargin } from './rule-words.tsx'
+import { useKeptFocus } from './use-kept-focus.ts'
 
 /** What the host says of one opening's cautions; null until it has. */
 const useOpeningCautions = (openingId: string): Told | null => useAsked('cautions.opening', { openingId })
@@ -170,8 +171,9 @@ function usualHere({ belongsTo }: QuestionAsked, row: ScheduleRow): string {
 }
 
 function MissingFacts({ row, job, told }: Here) {
+  const { ref, onFocus } = useKeptFocus<HTMLElement>()
   return (
-    <section>
+    <section ref={ref} onFocus={onFocus}>
       <SheetHeading
         level={2}
         title="Missing facts"

@@ -19,7 +19,7 @@ export function PrintCautions({ job, onClose }: { readonly job: OpenJob; readonl
   const place = usePlace()
   const row = place.sheet === 'opening' ? job.rows.get(place.openingId) : undefined
   const [chosen] = useState(() => (place.sheet === 'schedule' ? selectedOpenings() : []))
-  const [what, setWhat] = useState(row === undefined ? questions : here)
+  const [what, setWhat] = useState(row !== undefined ? here : chosen.length > 0 ? selected : questions)
   const print = async (): Promise<void> => {
     const made = await working('Setting the pages', () => {
       if (what === questions) return ask('print.questions', {})

@@ -10,6 +10,7 @@ import { AnswerControls, giveAnswer } from './answer-controls.tsx'
 import { point, useCautions } from './cautions-state.ts'
 import { ChooseOpenings } from './choose-openings.tsx'
 import { atPlace, jobPlace, levelName, levelPlace, openingPlace, placeWords, typicalPlace } from './places.ts'
+import { useKeptFocus } from './use-kept-focus.ts'
 import { usualPlace, waitingFor, type Waiting } from './waiting.ts'
 
 export function QuestionsView({ job, data }: { readonly job: OpenJob; readonly data: CautionsSheetData }) {
@@ -17,6 +18,7 @@ export function QuestionsView({ job, data }: { readonly job: OpenJob; readonly d
   const waiting = useMemo(() => waitingFor(data, job.rows), [data, job.rows])
   const shown = data.questions.filter(({ key }) => (waiting.get(key)?.at.get(scope) ?? 0) > 0)
   const byAnswerer = Map.groupBy(shown, ({ answeredBy }) => answeredBy)
+  const { ref, onFocus } = useKeptFocus<HTMLDivElement>()
   if (shown.length === 0)
     return (
       <EmptySheet>
@@ -26,7 +28,7 @@ export function QuestionsView({ job, data }: { readonly job: OpenJob; readonly d
       </EmptySheet>
     )
   return (
-    <>
+    <div ref={ref} onFocus={onFocus}>
       {[...byAnswerer].map(([answeredBy, questions]) => (
         <section key={answeredBy}>
           <SheetHeading
@@ -64,7 +66,7 @@ export function QuestionsView({ job, data }: { readonly job: OpenJob; readonly d
           </table>
         </section>
       ))}
-    </>
+    </div>
   )
 }
 

@@ -268,6 +268,10 @@ function Changed({ intake, shared, decisions, onDecide }: Deciding) {
 
 function Problems({ intake }: { readonly intake: IntakePreview }) {
   const { problems } = intake.understanding
+  // The same cell text in the same column means the same: said once, with how often it stands there.
+  const alike = [
+    ...Map.groupBy(problems, ({ weight, field, found }) => JSON.stringify([weight, field, found])).values(),
+  ]
   return (
     <table className="plain-table intake-table">
       <thead>
@@ -279,16 +283,26 @@ function Problems({ intake }: { readonly intake: IntakePreview }) {
         </tr>
       </thead>
       <tbody>
-        {problems.slice(0, mostDrawn).map((problem, index) => (
-          <tr key={index} className={problem.weight === 'refused' ? 'question' : ''}>
-            <td>{problem.place}</td>
-            <td>{problem.field}</td>
-            <td>{problem.found}</td>
-            <td className="wrap">
-              {problem.sentence} {problem.weight === 'refused' ? 'It stays not known.' : ''}
-            </td>
-          </tr>
-        ))}
+        {alike.slice(0, mostDrawn).map(([problem, ...others], index) =>
+          problem === undefined ? null : (
+            <tr key={index} className={problem.weight === 'refused' ? 'question' : ''}>
+              <td>
+                {problem.place}
+                {others.length > 0 && (
+                  <span className="soft">
+                    {' '}
+                    and {others.length} more {others.length === 1 ? 'row' : 'rows'} with the same
+                  </span>
+                )}
+              </td>
+              <td>{problem.field}</td>
+              <td>{problem.found}</td>
+              <td className="wrap">
+                {problem.sentence} {problem.weight === 'refused' ? 'It stays not known.' : ''}
+              </td>
+            </tr>
+          ),
+        )}
       </tbody>
     </table>
   )

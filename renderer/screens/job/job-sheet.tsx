@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { readDay } from '../../../core/schedule/index.ts'
 import { Button, Choice, Citation, Field, MarginText, MarginTitle, SheetHeading } from '../../ui/index.ts'
+import { BuildingCodeChoice } from '../cautions/index.ts'
 import { useCommands } from '../commands.tsx'
 import { makeChange, useWindow, type OpenJob } from '../window-state.ts'
 
@@ -54,13 +55,11 @@ function JobField({
   )
 }
 
-const codes = ['IBC 2018', 'IBC 2021', 'IBC 2024']
-
 /** The job's own facts, and the list of its buildings and levels. */
 export function JobSheet() {
   const job = useWindow((state) => state.job)
   if (job === null) return null
-  const set = (fields: Partial<Pick<JobFields, 'units' | 'buildingCode'>>): void =>
+  const set = (fields: Partial<Pick<JobFields, 'units'>>): void =>
     void makeChange({ does: 'set job', fields })
   const locked = job.state.readOnly !== null
   return (
@@ -92,16 +91,7 @@ export function JobSheet() {
             ]}
             onChange={(units) => set({ units: units as 'imperial' | 'metric' })}
           />
-          <Choice
-            label="Building code"
-            disabled={locked}
-            value={job.frame.job.buildingCode}
-            placeholder="Not said yet"
-            options={[
-              ...new Set([...codes, ...(job.frame.job.buildingCode ? [job.frame.job.buildingCode] : [])]),
-            ].map((key) => ({ key, label: key }))}
-            onChange={(buildingCode) => set({ buildingCode })}
-          />
+          <BuildingCodeChoice job={job} />
         </section>
       </div>
       <Places job={job} locked={locked} />

@@ -99,10 +99,6 @@ export function ScheduleSheet() {
   const { contextMenu, openDialog } = useCommands()
 
   useEffect(() => scheduleTable.current?.focus(), [])
-  useEffect(() => {
-    if (selection?.form === 'cells') scheduleTable.current?.reveal(selection.focus)
-    // Only when the place itself moves: edits must not scroll.
-  }, [selection])
 
   const onEdit = useCallback(
     (cells: readonly CellEdit[], how: EditHow) =>

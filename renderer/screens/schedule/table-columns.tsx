@@ -56,7 +56,7 @@ function gateTableColumns(): readonly TableColumn<ScheduleRow>[] {
   return gateColumns.map((column) => ({
     key: gateKey(column),
     heading: gateHeadings[column],
-    width: column === 'secured' ? 64 : 54,
+    width: column === 'secured' ? 60 : 54,
     align: 'start',
     sortable: false,
     text: (row) => {

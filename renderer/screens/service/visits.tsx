@@ -148,8 +148,8 @@ function Picture({ document }: { readonly document: JobRecord<'document'> }) {
 
 const fields: readonly (readonly [VisitField, string])[] = [
   ['reportedBy', 'Reported by'],
-  ['symptom', 'Reported'],
   ['who', 'Who comes'],
+  ['symptom', 'Reported'],
   ['found', 'Found'],
   ['done', 'Done'],
 ]

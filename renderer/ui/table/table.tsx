@@ -102,6 +102,8 @@ export const Table = <Row,>(props: TableProps<Row>) => {
   const tabStart = useRef<string | null>(null)
   const leaving = useRef(false)
   const keepScroll = useRef(false)
+  // Whoever comes back to the table finds where one stood, not the far end of what was taken.
+  const comingBack = useRef(true)
 
   const columns = useMemo(() => shownColumns(props.columns), [props.columns])
   const places = usePlaces(items, columns)
@@ -424,7 +426,9 @@ export const Table = <Row,>(props: TableProps<Row>) => {
     onEdit !== undefined &&
     edit === null &&
     lastBlockRow !== undefined &&
-    columns[block.right]?.editable?.(lastBlockRow) === true
+    columns[block.right]?.editable?.(lastBlockRow) === true &&
+    // A mark stands once: filling it down can only be refused.
+    columns[block.right]?.marksRow !== true
       ? block.right
       : -1
   const onPull = (over: Spot): void => {
@@ -519,7 +523,7 @@ export const Table = <Row,>(props: TableProps<Row>) => {
   }, [editLost])
   const farCorner = selection?.form === 'cells' || selection?.form === 'rows' ? selection.focus : null
   const revealSelection = (): void => {
-    const corner = farCorner === null ? null : (spotOf(places, farCorner) ?? active)
+    const corner = farCorner === null || comingBack.current ? active : (spotOf(places, farCorner) ?? active)
     if (corner !== null) {
       rowWindow.reveal(places.itemOfRow[corner.row] ?? -1)
       columnWindow.reveal(corner.column)
@@ -534,6 +538,7 @@ export const Table = <Row,>(props: TableProps<Row>) => {
   useLayoutEffect(() => {
     if (!keepScroll.current) revealNow.current()
     keepScroll.current = false
+    comingBack.current = false
   }, [selection])
   const sentence = selectionSentence(places, selection)
   useEffect(() => {

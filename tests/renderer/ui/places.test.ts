@@ -180,7 +180,7 @@ describe('edits of a block', () => {
     expect(fillDown(cells, block(0, 1, 0, 1)).edits).toEqual([])
   })
   it('repeats a block over what it was pulled out to, down, up and across, and leaves locked cells', () => {
-    const pull = (from: Block, row: number, column: number) =>
+    const pull = (from: ReturnType<typeof block>, row: number, column: number) =>
       fillPulled(cells, from, pulledTo(from, { row, column }))
     expect(written(pull(block(0, 1, 1, 1), 3, 2).edits)).toEqual(['b3=b1', 'b4=b2'])
     expect(written(pull(block(2, 1, 3, 1), 0, 1).edits)).toEqual(['b1=b3', 'b2=b4'])

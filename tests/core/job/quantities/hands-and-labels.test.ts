@@ -98,6 +98,7 @@ describe('fire labels', () => {
     ['1-1/2 HR (B)', 90, 'B', 'sure'],
     ['C 90 min', 90, 'C', 'asks'],
     ['NR', 0, null, 'sure'],
+    ['NL', 0, null, 'sure'],
     ['N/A', 0, null, 'sure'],
     ['None', 0, null, 'sure'],
     ['--', 0, null, 'sure'],
