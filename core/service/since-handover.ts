@@ -6,7 +6,7 @@ export interface Difference {
   readonly tag: string
   /** "serial", "part", or the setting's name. */
   readonly what: string
-  readonly then: string
+  readonly atHandover: string
   readonly now: string
 }
 
@@ -60,7 +60,7 @@ function fittingDifferences(
       ['serial', one?.serial, other?.serial],
     ] as const
     return values.flatMap(([what, was, is]) =>
-      (was ?? null) === (is ?? null) ? [] : [{ tag, what, then: was ?? none, now: is ?? none }],
+      (was ?? null) === (is ?? null) ? [] : [{ tag, what, atHandover: was ?? none, now: is ?? none }],
     )
   })
 }
@@ -79,7 +79,7 @@ function settingDifferences(then: readonly FittingSettings[], now: readonly Fitt
     settings.flatMap((state): Difference[] => {
       const [was, is] = [before.get(`${tag} ${state.setting.id}`) ?? null, standing(state)]
       if (was === is || is === null) return []
-      return [{ tag, what: state.setting.name, then: was ?? 'not known', now: is }]
+      return [{ tag, what: state.setting.name, atHandover: was ?? 'not known', now: is }]
     }),
   )
 }
@@ -91,7 +91,7 @@ function settingsSinceBench(data: JobData, opening: Opening): Difference[] {
       const was = set.known ? set.value : designed.known ? designed.value : null
       return was === null || was === found.value
         ? []
-        : [{ tag, what: setting.name, then: was, now: found.value }]
+        : [{ tag, what: setting.name, atHandover: was, now: found.value }]
     }),
   )
 }
@@ -105,9 +105,9 @@ function partsSinceVisits(data: JobData, opening: Opening): Difference[] {
   const changed = visits.flatMap(({ id }) => data.referring('visitPart', 'visitId', id))
   const byFitting = Map.groupBy(changed, ({ fittingId }) => fittingId ?? '')
   return [...byFitting].flatMap(([fittingId, list]): Difference[] => {
-    const [then, now] = [list[0]?.oldSerial ?? none, list.at(-1)?.newSerial ?? none]
-    return then === now
+    const [before, now] = [list[0]?.oldSerial ?? none, list.at(-1)?.newSerial ?? none]
+    return before === now
       ? []
-      : [{ tag: tags.get(fittingId) ?? 'a fitting that is gone', what: 'serial', then, now }]
+      : [{ tag: tags.get(fittingId) ?? 'a fitting that is gone', what: 'serial', atHandover: before, now }]
   })
 }

@@ -216,7 +216,7 @@ function SinceHandover({ page }: { readonly page: CallPage }) {
               <tr key={`${each.tag} ${each.what}`}>
                 <td className="mark">{each.tag}</td>
                 <td>{each.what}</td>
-                <td>{each.then}</td>
+                <td>{each.atHandover}</td>
                 <td className="own">{each.now}</td>
               </tr>
             ))}

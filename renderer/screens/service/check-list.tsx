@@ -71,15 +71,13 @@ export function CheckList({
 function CheckLine({ check, first }: { readonly check: Check; readonly first: boolean }) {
   const pointed = useService((state) => state.pointed?.key === check.key)
   return (
-    <li
-      className={`check${first ? ' first' : ''}${pointed ? ' current' : ''}`}
-      onMouseEnter={() => pointAt(check)}
-    >
+    <li className={`check${first ? ' first' : ''}${pointed ? ' current' : ''}`}>
       <button
         type="button"
         className="check-look"
         aria-expanded={pointed}
         onClick={() => pointAt(pointed ? null : check)}
+        onMouseEnter={() => pointAt(check)}
         onFocus={() => pointAt(check)}
       >
         {check.look}

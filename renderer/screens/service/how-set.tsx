@@ -42,11 +42,12 @@ export function HowSet({ settings }: { readonly settings: readonly FittingSettin
             )),
             ...fitting.banks.map(({ bank, readings, differs }) => (
               <tr key={`${fitting.tag} ${bank.id}`} className={differs === null ? '' : 'question'}>
-                <td />
+                <td className="mark">
+                  <span className="for-ears">{fitting.tag}</span>
+                </td>
                 <td>{bank.name} together</td>
                 <td>{meaningOf(readings.standing)}</td>
-                <td>{meaningOf(readings.designed)}</td>
-                <td />
+                <td colSpan={2}>{meaningOf(readings.designed)}</td>
               </tr>
             )),
           ])}

@@ -16,7 +16,7 @@ export function SearchShelf({ indexed }: { readonly indexed?: number | undefined
   const [words, setWords] = useState('')
   const [answered, setAnswered] = useState<Answered>({ words: '', found: [] })
   const [at, setAt] = useState(0)
-  const list = useRef<HTMLUListElement>(null)
+  const list = useRef<HTMLDivElement>(null)
   const id = useId()
   useEffect(() => {
     let wanted = true
@@ -75,7 +75,7 @@ export function SearchShelf({ indexed }: { readonly indexed?: number | undefined
         }}
         onKeyDown={onKeyDown}
       />
-      <ul
+      <div
         ref={list}
         id={`${id}-list`}
         role="listbox"
@@ -83,7 +83,7 @@ export function SearchShelf({ indexed }: { readonly indexed?: number | undefined
         className={waiting ? 'shelf-found waiting' : 'shelf-found'}
       >
         {found.map((each, index) => (
-          <li
+          <div
             key={`${each.jobPath} ${each.kind} ${each.id}`}
             id={`${id}-${index}`}
             role="option"
@@ -94,9 +94,9 @@ export function SearchShelf({ indexed }: { readonly indexed?: number | undefined
           >
             <span className="find-label">{each.title}</span>
             <span className="find-detail">{detailOf(each)}</span>
-          </li>
+          </div>
         ))}
-      </ul>
+      </div>
       <p
         role="status"
         className={words.trim() !== '' && !waiting && found.length === 0 ? 'padded soft' : 'for-ears'}

@@ -64,8 +64,7 @@ export function WatchedFolders({
           ))}
           {state.unread.map(({ path, sentence }) => (
             <tr key={path} className="question">
-              <td>{path}</td>
-              <td />
+              <td colSpan={2}>{path}</td>
               <td className="own" colSpan={2}>
                 {sentence}
               </td>

@@ -89,7 +89,7 @@ describe('a visit', () => {
     expect(sinceHandover(data, opening, null).differences).toContainEqual({
       tag: 'S1',
       what: 'serial',
-      then: '2608-1190',
+      atHandover: '2608-1190',
       now: '2611-0999',
     })
   })
@@ -153,8 +153,8 @@ describe('against a sealed handover', () => {
     for (const value of data.all('settingValue'))
       if (value.visitId === 'visit-118-sensor') data.put('settingValue', { ...value, value: '10 s' })
     expect(sinceHandover(data, opening, { name: 'Handover issue 1', data: sealed }).differences).toEqual([
-      { tag: 'S1', what: 'serial', then: '2608-1190', now: '2611-0999' },
-      { tag: 'S1', what: 'Hold time', then: '5 s', now: '10 s' },
+      { tag: 'S1', what: 'serial', atHandover: '2608-1190', now: '2611-0999' },
+      { tag: 'S1', what: 'Hold time', atHandover: '5 s', now: '10 s' },
     ])
   })
 })

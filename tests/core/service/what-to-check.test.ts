@@ -135,6 +135,7 @@ describe('every list of the demo job', () => {
   })
 
   test('names supplies only where a run leads to one', () => {
+    expect(lists.some(({ list }) => list.some(({ form }) => form === 'supply'))).toBe(true)
     for (const { name, list, scene } of lists)
       if (list.some(({ form }) => form === 'supply'))
         expect([name, scene.fed.some(({ from }) => from !== null)]).toEqual([name, true])

@@ -45,7 +45,7 @@ describe('the page for a call', () => {
     expect(page.findings.map(({ state }) => state)).toEqual(['open'])
     expect(page.visits.map(({ visit }) => visit.id)).toEqual(['visit-118-sensor'])
     expect(page.sinceHandover.differences).toEqual([
-      { tag: 'S1', what: 'Hold time', then: '2 s', now: '5 s' },
+      { tag: 'S1', what: 'Hold time', atHandover: '2 s', now: '5 s' },
     ])
     expect(page.warranties.length).toBeGreaterThan(3)
     expect(page.batteries).toMatchObject([{ mark: 'PS2', replaceBy: '2030-02-02' }])
