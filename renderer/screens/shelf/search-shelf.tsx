@@ -88,6 +88,7 @@ export function SearchShelf({ indexed }: { readonly indexed?: number | undefined
             id={`${id}-${index}`}
             role="option"
             aria-selected={index === chosen}
+            tabIndex={-1}
             className="find-entry"
             onPointerMove={() => setAt(index)}
             onClick={() => pick(index)}
