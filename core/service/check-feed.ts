@@ -194,7 +194,7 @@ function batteryEvidence(battery: Scene['batteries'][number] | undefined, sympto
     ? [
         {
           points: symptom === 'dead' || symptom === 'weak hold' ? 45 : 15,
-          words: `The battery of ${mark} is ${ageMonths} months old and was to be replaced by ${replaceBy}.`,
+          words: `The battery of ${mark} is ${ageMonths} ${ageMonths === 1 ? 'month' : 'months'} old and was to be replaced by ${replaceBy}.`,
         },
       ]
     : []

@@ -155,7 +155,7 @@ function KeyFacts({ page }: { readonly page: CallPage }) {
             : page.batteries
                 .map(({ mark, ageMonths, replaceBy, question }) =>
                   question === null
-                    ? `${mark}: ${ageMonths ?? 0} months old, to ${replaceBy ?? '?'}`
+                    ? `${mark}: ${ageMonths ?? 0} ${ageMonths === 1 ? 'month' : 'months'} old, to ${replaceBy ?? '?'}`
                     : question,
                 )
                 .join(' ')}
