@@ -132,6 +132,12 @@ function openingEntries(
           disabled: openingIds.length !== 1,
         },
       ),
+      action(
+        'call',
+        'Answer a call about it',
+        () => first !== undefined && goTo({ sheet: 'call', openingId: first }),
+        { disabled: openingIds.length !== 1 },
+      ),
     ]),
     section('several', [
       action(

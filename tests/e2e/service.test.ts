@@ -37,7 +37,11 @@ async function homeWithTwoJobs(): Promise<string> {
 }
 
 const first = (page: Page): Promise<string | null> =>
-  page.locator('.find-entry .find-label').first().textContent()
+  page
+    .locator('.find-list:not(.waiting) .find-label')
+    .first()
+    .textContent({ timeout: 500 })
+    .catch(() => null)
 
 const toCall = async (page: Page, words: string): Promise<void> => {
   await goToSheet(page, 'Service')

@@ -228,7 +228,7 @@ function DueLine({
         {item.form === 'battery' && supply !== undefined && !locked && (
           <Button
             kind="quiet"
-            label={`A new battery was put into ${supply.mark} today`}
+            label={`Replaced today: the battery of ${supply.mark}`}
             onPress={() =>
               void makeChange(batteryChanged({ id: supply.id as never, mark: supply.mark }, overview.today))
             }
@@ -368,6 +368,7 @@ function AddTask({ overview }: { readonly overview: ServiceOverview }) {
           onChange={(event) => setNextOn(event.currentTarget.value)}
         />
       </label>
+      <button type="submit" hidden aria-hidden="true" tabIndex={-1} />
       <Button disabled={name.trim() === ''} onPress={() => void act()}>
         Add
       </Button>

@@ -167,12 +167,12 @@ function OpenVisit({
   const [adding, setAdding] = useState<'part' | 'finding' | null>(null)
   return (
     <article className="visit open" aria-label="Open visit">
-      <h3>
+      <h2>
         Open visit
         <span className="soft">
           {visit.reportedAt === null ? '' : ` reported ${momentWords(visit.reportedAt)}`}
         </span>
-      </h3>
+      </h2>
       <dl className="visit-lines">
         {fields.map(([field, label]) => (
           <div
@@ -351,6 +351,7 @@ function ChangePart({
           <Field label="Note" value={notes} onChange={setNotes} />
         </>
       )}
+      <button type="submit" hidden aria-hidden="true" tabIndex={-1} />
       <div className="visit-deeds">
         <Button kind="quiet" onPress={onDone}>
           Leave it
@@ -389,6 +390,7 @@ function RaiseFinding({
     >
       <Field label="What is not as it should be" value={words} onChange={setWords} autoFocus />
       <Field label="Who settles it" value={owner} onChange={setOwner} />
+      <button type="submit" hidden aria-hidden="true" tabIndex={-1} />
       <div className="visit-deeds">
         <Button kind="quiet" onPress={onDone}>
           Leave it

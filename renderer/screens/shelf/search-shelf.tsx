@@ -3,6 +3,8 @@ import type { ShelfFound } from '../../../core/contract/index.ts'
 import { detailOf, openFound, searchShelf } from './shelf-search.ts'
 
 const waitMilliseconds = 60
+/** While folders are looked through, there may be more to find. */
+const againMilliseconds = 400
 /** As many as one reads while somebody is on the telephone. */
 const mostShown = 12
 
@@ -12,25 +14,32 @@ interface Answered {
 }
 
 /** One field over every job file at hand: type what the caller says, Up and Down, Enter. */
-export function SearchShelf({ indexed }: { readonly indexed?: number | undefined }) {
+export function SearchShelf() {
   const [words, setWords] = useState('')
   const [answered, setAnswered] = useState<Answered>({ words: '', found: [] })
   const [at, setAt] = useState(0)
   const list = useRef<HTMLDivElement>(null)
+  // Enter before the answer is there opens the first of it, never what was found for the words before.
+  const hurried = useRef(false)
   const id = useId()
   useEffect(() => {
     let wanted = true
-    const timer = setTimeout(() => {
-      void searchShelf(words, mostShown).then((found) => {
-        if (wanted) setAnswered({ words, found })
+    let timer = setTimeout(look, waitMilliseconds)
+    function look(): void {
+      void searchShelf(words, mostShown).then(({ found, refreshing }) => {
+        if (!wanted) return
+        setAnswered({ words, found })
+        const [best] = found
+        if (hurried.current && best !== undefined) void openFound(best, words)
+        else if (refreshing && words.trim() !== '') timer = setTimeout(look, againMilliseconds)
+        if (best !== undefined || !refreshing) hurried.current = false
       })
-    }, waitMilliseconds)
+    }
     return () => {
       wanted = false
       clearTimeout(timer)
     }
-    // Asked again when another job was read into the index.
-  }, [words, indexed])
+  }, [words])
   const { found } = answered
   const waiting = answered.words !== words
   const chosen = Math.min(at, found.length - 1)
@@ -42,13 +51,17 @@ export function SearchShelf({ indexed }: { readonly indexed?: number | undefined
     if (wanted !== undefined) void openFound(wanted, words)
   }
   const onKeyDown = (event: KeyboardEvent): void => {
-    if (event.nativeEvent.isComposing || found.length === 0) return
+    if (event.nativeEvent.isComposing) return
+    if (event.key === 'Enter' && waiting) {
+      hurried.current = true
+      event.preventDefault()
+    }
+    if (found.length === 0) return
     const moves: Readonly<Record<string, number>> = {
       ArrowDown: (chosen + 1) % found.length,
       ArrowUp: (chosen - 1 + found.length) % found.length,
     }
     const next = moves[event.key]
-    // Enter before the answer is there would open what was found for the words before.
     if (event.key === 'Enter' && !waiting) pick(chosen)
     else if (next !== undefined) setAt(next)
     else if (event.key !== 'Enter') return
@@ -72,6 +85,7 @@ export function SearchShelf({ indexed }: { readonly indexed?: number | undefined
         onChange={(event) => {
           setWords(event.currentTarget.value)
           setAt(0)
+          hurried.current = false
         }}
         onKeyDown={onKeyDown}
       />

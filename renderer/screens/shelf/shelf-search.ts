@@ -6,11 +6,19 @@ import { heard } from '../caller-words.ts'
 import { goTo, type Place } from '../place.ts'
 import { readSchedule, tell, useWindow, working } from '../window-state.ts'
 
-/** What the shelf answers to these words. */
-export async function searchShelf(words: string, limit: number): Promise<readonly ShelfFound[]> {
-  const answer = await ask('library.search', { words, limit })
-  return answer.ok ? answer.value.found : []
+export interface ShelfAnswer {
+  readonly found: readonly ShelfFound[]
+  /** Whether folders are still being looked through, so that asking again may find more. */
+  readonly refreshing: boolean
 }
+
+/** What the shelf answers to these words. */
+export async function searchShelf(words: string, limit: number): Promise<ShelfAnswer> {
+  const answer = await ask('library.search', { words, limit })
+  return answer.ok ? answer.value : { found: [], refreshing: false }
+}
+
+const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 300))
 
 function placeOf({ kind, id, openingId }: ShelfFound): Place {
   if (openingId !== null) return { sheet: 'call', openingId }
@@ -75,7 +83,12 @@ const offered = new Map<string, { readonly found: ShelfFound; readonly words: st
 
 /** Answers of the shelf as entries of the find box, without those that it has of the job in hand. */
 export async function shelfEntries(words: string, known: ReadonlySet<string>): Promise<FindEntry[]> {
-  const found = await searchShelf(words, 20)
+  let { found, refreshing } = await searchShelf(words, 20)
+  // On the very first start nothing is in the index yet: what the job in hand cannot answer is worth a moment.
+  for (let tries = 0; refreshing && found.length === 0 && known.size === 0 && tries < 6; tries += 1) {
+    await pause()
+    ;({ found, refreshing } = await searchShelf(words, 20))
+  }
   offered.clear()
   return found
     .filter(({ id }) => !known.has(id))

@@ -51,7 +51,7 @@ export function ShelfSheet() {
     <div className="page">
       <SheetHeading title="Shelf" facts={`Job files in ${shelf.folder}`} actions={actions} />
       {shelf.trouble !== null && <Notice kind="stop">{shelf.trouble}</Notice>}
-      <SearchShelf indexed={library?.jobs} />
+      <SearchShelf />
       {shelf.entries.length === 0 ? (
         <EmptySheet>No job file yet. Make a new job, or look at the demo first.</EmptySheet>
       ) : (

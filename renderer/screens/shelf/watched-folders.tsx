@@ -55,7 +55,7 @@ export function WatchedFolders({
               </td>
               <td className="deeds">
                 {chosen && (
-                  <Button kind="quiet" label={`Search ${path} no longer`} onPress={() => void remove(path)}>
+                  <Button kind="quiet" label={`Leave out ${path}`} onPress={() => void remove(path)}>
                     Leave out
                   </Button>
                 )}
@@ -81,6 +81,7 @@ export function WatchedFolders({
         }}
       >
         <Field label="Another folder, or a share" value={folder} onChange={setFolder} />
+        <button type="submit" hidden aria-hidden="true" tabIndex={-1} />
         <Button disabled={folder.trim() === ''} onPress={() => void add()}>
           Search it too
         </Button>
