@@ -1,17 +1,17 @@
 // How long behaviour may count on a battery: what power worked out, where it could.
 import { known, unknown, type Fact } from '../behaviour/index.ts'
 import type { JobData, JobRecord } from '../job/index.ts'
-import type { SupplyPower } from './power.ts'
+import { powerOfSupply, type JobPower } from './kept.ts'
 
 /**
  * Seconds from mains lost until a supply's battery is used up, standing by with the alarm still to come; for `batterySeconds` of
  * behaviour. No battery is 0; what power does not know is its question.
  */
 export function batterySecondsByPower(
-  powerOf: (supplyId: string) => SupplyPower | null,
+  readPower: () => JobPower,
 ): (supply: JobRecord<'supply'>) => Fact<number> {
   return (supply) => {
-    const power = powerOf(supply.id)
+    const power = powerOfSupply(readPower(), supply.id)
     const ask = unknown({ about: 'battery', thing: supply.mark })
     if (power === null) return ask
     const { batteryAmpHours } = power.supply

@@ -46,7 +46,7 @@ export {
   roleOf,
 } from './from-job.ts'
 export { drawingByBehaviour } from './drawing.ts'
-export { keptPower, type JobPower, type KeptPower } from './kept.ts'
+export { keptPower, powerOfSupply, type JobPower, type KeptPower } from './kept.ts'
 export { treeOf, type TreePlace } from './tree.ts'
 export * from './feeds.ts'
 export { nearerOutputs } from './nearer.ts'

@@ -16,7 +16,12 @@ export interface JobPower {
   readonly supplies: readonly SupplyPower[]
 }
 
+/** The power of one supply; null where the job has none of that name. */
+export const powerOfSupply = ({ supplies }: JobPower, supplyId: string): SupplyPower | null =>
+  supplies.find(({ supply }) => supply.id === supplyId) ?? null
+
 export interface KeptPower {
+  /** The same value as long as nothing was changed. */
   readonly read: () => JobPower
   /**
    * Tells what was changed, after the data took it. `openings`: those whose rows or behaviour the edits reach, by id. Nothing is
@@ -37,6 +42,7 @@ export function keptPower(data: JobData): KeptPower {
   let settings = powerSettingsOf(data)
   let memo = powerMemo(settings)
   let drawing: KeptDrawing | null = null
+  let last: JobPower | null = null
   /** Outputs and supplies to read anew; null is everything. */
   let stale: { readonly outputs: Set<string>; readonly supplies: Set<string> } | null = null
 
@@ -115,14 +121,18 @@ export function keptPower(data: JobData): KeptPower {
 
   return {
     read: () => {
-      if (stale === null || stale.outputs.size + stale.supplies.size > 0) catchUp()
-      return {
+      if (stale === null || stale.outputs.size + stale.supplies.size > 0) {
+        catchUp()
+        last = null
+      }
+      last ??= {
         settings,
         supplies: suppliesInOrder(data).flatMap(({ id }) => {
           const supply = supplies.get(id)
           return supply === undefined ? [] : [memo(supply)]
         }),
       }
+      return last
     },
     changed: (edits, openings) => {
       if (stale === null) return

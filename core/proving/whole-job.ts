@@ -2,14 +2,7 @@
 import { trappedWithout } from '../behaviour/index.ts'
 import { acceptedArrangement, type Facts, type Review } from '../cautions/index.ts'
 import type { JobData, Opening } from '../job/index.ts'
-import {
-  drawingByBehaviour,
-  powerSettingsOf,
-  questionSentence,
-  ratingOf,
-  suppliesFromJob,
-  supplyPower,
-} from '../power/index.ts'
+import { questionSentence, ratingOf, type JobPower } from '../power/index.ts'
 import { partBook } from '../settings/index.ts'
 import { openingToProve } from './from-job.ts'
 import { openingProof, type OpeningProof } from './standing.ts'
@@ -24,17 +17,18 @@ export interface Proving {
 export interface ProvingSources {
   readonly review: (opening: Opening) => Review
   readonly facts: (opening: Opening) => Facts
+  readonly power: () => JobPower
 }
 
 /** Good as long as the job does not change. */
-export function provingOf(data: JobData, { review, facts }: ProvingSources): Proving {
+export function provingOf(data: JobData, { review, facts, power }: ProvingSources): Proving {
   const book = partBook(data)
   let devices: ReadonlyMap<string, readonly DeviceToProve[]> | null = null
   const steps = new Map<string, readonly ProofStep[]>()
   const stepsOf = (opening: Opening): readonly ProofStep[] => {
     let found = steps.get(opening.id)
     if (found === undefined) {
-      devices ??= devicesByOpening(data)
+      devices ??= devicesByOpening(data, power())
       const { behaviour, arrangement, cautions } = review(opening)
       const workedOut = {
         results: trappedWithout(acceptedArrangement(arrangement), behaviour?.results ?? []),
@@ -51,11 +45,13 @@ export function provingOf(data: JobData, { review, facts }: ProvingSources): Pro
 }
 
 /** Every fed device with the volts it should have while everything holds at nominal volts. */
-function devicesByOpening(data: JobData): ReadonlyMap<string, readonly DeviceToProve[]> {
-  const settings = powerSettingsOf(data)
+function devicesByOpening(
+  data: JobData,
+  { supplies }: JobPower,
+): ReadonlyMap<string, readonly DeviceToProve[]> {
   const found = new Map<string, DeviceToProve[]>()
-  for (const supply of suppliesFromJob(data, drawingByBehaviour(data)))
-    for (const { study } of supplyPower(supply, settings).outputs)
+  for (const { outputs } of supplies)
+    for (const { study } of outputs)
       for (const load of study.output.loads) {
         const openingId = data.get('fitting', load.id)?.openingId
         if (openingId === undefined) continue

@@ -17,7 +17,13 @@ import {
 import type { BehaviourPage, CautionsByOpening, GatesByOpening } from '../../core/contract/index.ts'
 import { gateLines, gatesOf, type Gates } from '../../core/documents/index.ts'
 import type { Edit, JobData, Opening } from '../../core/job/index.ts'
-import { batterySecondsByPower, fireAlarmBatterySeconds, type SupplyPower } from '../../core/power/index.ts'
+import {
+  batterySecondsByPower,
+  fireAlarmBatterySeconds,
+  powerOfSupply,
+  type JobPower,
+  type SupplyPower,
+} from '../../core/power/index.ts'
 
 export interface BehaviourDesk {
   readonly gates: (data: JobData, openings: Iterable<Opening>) => GatesByOpening
@@ -43,12 +49,12 @@ interface InHand {
   batteries: ReadonlyMap<string, string>
 }
 
-/** What power makes of a supply; null where it has none of that name. */
-export type PowerOf = (data: JobData) => (supplyId: string) => SupplyPower | null
+/** Reads the power of a job as it is now. */
+export type PowerOf = (data: JobData) => JobPower
 
 /** How long each battery lasts, as text, by supply. */
 const batteriesIn = (data: JobData, powerOf: PowerOf): ReadonlyMap<string, string> => {
-  const seconds = batterySecondsByPower(powerOf(data))
+  const seconds = batterySecondsByPower(() => powerOf(data))
   return new Map(Array.from(data.all('supply'), (supply) => [supply.id, JSON.stringify(seconds(supply))]))
 }
 
@@ -62,8 +68,7 @@ function takeInHand(data: JobData, powerOf: PowerOf): InHand {
   const localRules = readLocalRules(data.all('localRule'))
   const reviews = reviewsOf(data, {
     stage: 'designed',
-    // Read anew for each doorway, so that what power works out later counts.
-    batterySeconds: (supply) => batterySecondsByPower(powerOf(data))(supply),
+    batterySeconds: batterySecondsByPower(() => powerOf(data)),
     fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
     localRules: localRules.rules,
   })
@@ -115,11 +120,11 @@ export function behaviourDesk(powerOf: PowerOf): BehaviourDesk {
       const otherwise = [...job.batteries].filter(([id, lasts]) => before.get(id) !== lasts)
       if (otherwise.length === 0) return new Set()
       job.reviews.renew()
-      const supplyOf = powerOf(data)
+      const power = powerOf(data)
       return new Set(
         otherwise.flatMap(([id]) => {
-          const power = supplyOf(id)
-          return power === null ? [] : openingsFedBy(data, power)
+          const ofSupply = powerOfSupply(power, id)
+          return ofSupply === null ? [] : openingsFedBy(data, ofSupply)
         }),
       )
     },

@@ -78,15 +78,14 @@ export function frozen(data: JobData): JobData {
 /** A state that no window works on. */
 export function workOut(data: JobData): WorkedOutJob {
   const power = once(keptPower(data).read)
-  const behaviour = behaviourDesk(
-    () => (supplyId) => power().supplies.find(({ supply }) => supply.id === supplyId) ?? null,
-  )
+  const behaviour = behaviourDesk(power)
   return workedOut(
     data,
     behaviour,
     provingOf(data, {
       review: (opening) => behaviour.review(data, opening),
       facts: (opening) => behaviour.facts(data, opening),
+      power,
     }),
     power,
   )

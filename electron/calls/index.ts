@@ -32,7 +32,7 @@ export async function openProgram(options: ProgramOptions): Promise<Program> {
     options,
     keeping: openKeeping(options.home),
     intakes: intakeDesk(),
-    behaviour: behaviourDesk(power.supplyOf),
+    behaviour: behaviourDesk(power.read),
     power,
     file: null,
     trouble: null,

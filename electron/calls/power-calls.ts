@@ -15,7 +15,14 @@ import {
   riserSheet,
   riserInputs,
 } from '../../core/documents/index.ts'
-import { networkFeeds, outputPage, powerOverview, supplyPage, workingLines } from '../../core/power/index.ts'
+import {
+  networkFeeds,
+  outputPage,
+  powerOfSupply,
+  powerOverview,
+  supplyPage,
+  workingLines,
+} from '../../core/power/index.ts'
 import { writeCsv, writeWorkbook } from '../intake/index.ts'
 import type { JobFile } from '../store/index.ts'
 import { noJob, withFile, type Desk } from './desk.ts'
@@ -31,8 +38,8 @@ export const powerCalls = (desk: Desk): Handlers<typeof powerContract> => ({
     }),
   'power.supply': ({ supplyId }) =>
     withFile(desk, ({ data }) => {
-      const power = desk.power.read(data).supplies.find(({ supply }) => supply.id === supplyId)
-      const page = power === undefined ? null : supplyPage(data, power)
+      const power = powerOfSupply(desk.power.read(data), supplyId)
+      const page = power === null ? null : supplyPage(data, power)
       return page === null ? noSupply() : done(page)
     }),
   'power.output': ({ outputId }) =>

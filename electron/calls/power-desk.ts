@@ -16,8 +16,6 @@ import {
 
 export interface PowerDesk {
   readonly read: (data: JobData) => JobPower
-  /** One supply, looked up as behaviour asks for it. */
-  readonly supplyOf: (data: JobData) => (supplyId: string) => SupplyPower | null
   readonly feedOf: (data: JobData, opening: Opening) => OpeningFeed
   readonly feeds: (data: JobData, after: number | null) => FeedRows
   /** Tells what was changed, after the data took it, with the openings whose rows or behaviour it may reach. */
@@ -74,10 +72,6 @@ export function powerDesk(): PowerDesk {
   }
   return {
     read: (data) => of(data).kept.read(),
-    supplyOf: (data) => (supplyId) =>
-      of(data)
-        .kept.read()
-        .supplies.find(({ supply }) => supply.id === supplyId) ?? null,
     feedOf,
     feeds: (data, after) => {
       const job = of(data)

@@ -11,6 +11,7 @@ export function provingDesk(desk: Desk, data: JobData, revision: number): Provin
   const proving = provingOf(data, {
     review: (opening) => desk.behaviour.review(data, opening),
     facts: (opening) => desk.behaviour.facts(data, opening),
+    power: () => desk.power.read(data),
   })
   kept.set(data, { revision, proving })
   return proving

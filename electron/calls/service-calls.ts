@@ -1,7 +1,7 @@
 // The call years later: pages for a call and visits.
 import { doorwayProblemSentence } from '../../core/behaviour/index.ts'
 import { reviewsOf, type Review, type Reviews } from '../../core/cautions/index.ts'
-import { batterySecondsByPower, fireAlarmBatterySeconds } from '../../core/power/index.ts'
+import { batterySecondsByPower, fireAlarmBatterySeconds, powerOfSupply } from '../../core/power/index.ts'
 import {
   done,
   refused,
@@ -74,7 +74,7 @@ function reviewAsItStands(desk: Desk, { data, revision }: JobFile, opening: Open
   if (kept?.revision !== revision) {
     const reviews = reviewsOf(data, {
       stage: 'found',
-      batterySeconds: batterySecondsByPower(desk.power.supplyOf(data)),
+      batterySeconds: batterySecondsByPower(() => desk.power.read(data)),
       fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
       localRules: desk.behaviour.localRules(data).rules,
     })
@@ -91,8 +91,7 @@ const behaviourIn = ({ behaviour, arrangement, problems }: Review): CallBehaviou
 
 function sceneIn(desk: Desk, file: JobFile, opening: Opening): Scene {
   const { data } = file
-  const powerOf: PowerOf = (supplyId) =>
-    desk.power.read(data).supplies.find(({ supply }) => supply.id === supplyId) ?? null
+  const powerOf: PowerOf = (supplyId) => powerOfSupply(desk.power.read(data), supplyId)
   return sceneOf(data, opening, {
     today: todayOf(desk),
     behaviour: reviewAsItStands(desk, file, opening).behaviour,

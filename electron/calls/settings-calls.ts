@@ -87,7 +87,7 @@ function consequencesOf(desk: Desk, data: JobData, openingId: string): readonly 
     const answer = doorwayOf(data, opening, {
       declared,
       stage,
-      batterySeconds: batterySecondsByPower(desk.power.supplyOf(data)),
+      batterySeconds: batterySecondsByPower(() => desk.power.read(data)),
       fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
     })
     return answer.ok ? behaviourOf(answer.doorway).results : []

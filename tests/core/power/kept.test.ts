@@ -118,8 +118,7 @@ describe('kept power', () => {
 
 describe('what behaviour may count on', () => {
   const data = jobDataOf(demoRecords())
-  const powers = keptPower(data).read().supplies
-  const seconds = batterySecondsByPower((id) => powers.find(({ supply }) => supply.id === id) ?? null)
+  const seconds = batterySecondsByPower(keptPower(data).read)
   const of = (id: string) => seconds(data.get('supply', id)!)
 
   test.each([
