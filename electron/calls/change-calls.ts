@@ -11,7 +11,7 @@ import {
   type ScheduleSnapshot,
 } from '../../core/contract/index.ts'
 import type { Change, Edit, JobData } from '../../core/job/index.ts'
-import { openingsTouched, plan, scheduleFrame, scheduleRow } from '../../core/schedule/index.ts'
+import { openingsTouched, plan, scheduleFrame, scheduleRow, type Command } from '../../core/schedule/index.ts'
 import type { HistoryEntry as StoredEntry, JobFile } from '../store/index.ts'
 import { fromStore, jobState, withFile, type Desk } from './desk.ts'
 
@@ -56,6 +56,20 @@ export const partsToChoose = (data: JobData): ScheduleSnapshot['parts'] =>
   Array.from(data.all('part'), ({ id, name, kind }) => ({ id, name, kind })).toSorted((one, other) =>
     one.name.localeCompare(other.name),
   )
+
+/** Plans a command of the program's own making and writes it. `at`: when it was asked, where that is not now. */
+export function carryOut(
+  desk: Desk,
+  file: JobFile,
+  command: Command,
+  at: string = desk.options.now(),
+): Answer<ChangeOutcome> {
+  const { who, newId } = desk.options
+  const planned = plan(command, file.data, newId, { who, at })
+  if (planned.ok) return commit(desk, file, planned.change, planned.reveal, planned.leftOut)
+  const [first] = planned.problems
+  return refused('not-possible', `${first?.sentence ?? 'This cannot be done.'} Nothing was changed.`)
+}
 
 /** Writes a change and says what became of the rows. A change without edits writes nothing. */
 export function commit(

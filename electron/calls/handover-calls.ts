@@ -13,9 +13,8 @@ import {
 } from '../../core/contract/index.ts'
 import { dueItems, partQuantities, standingLines } from '../../core/handover/index.ts'
 import type { JobData, JobRecord } from '../../core/job/index.ts'
-import { plan } from '../../core/schedule/index.ts'
 import type { JobFile } from '../store/index.ts'
-import { commit } from './change-calls.ts'
+import { carryOut } from './change-calls.ts'
 import { fromStore, noJob, withFile, type Desk } from './desk.ts'
 import { differenceOf } from './handover-book.ts'
 import { handoverDesk, sealedState, standingFacts, workOut } from './handover-desk.ts'
@@ -135,39 +134,30 @@ function addDocument(
     return refused('covers-nothing', `Say which part or which opening ${fileName} covers.`)
   const attached = file.attach(bytes)
   if (!attached.ok) return fromStore(attached)
-  const { who, now, newId } = desk.options
-  const planned = plan(
-    {
-      does: 'change records',
-      name: `Add the maker’s document ${name}`.slice(0, 200),
-      add: [
-        {
-          kind: 'document',
-          record: {
-            id: 'new:document',
-            name,
-            form: 'maker’s document',
-            mediaType: 'application/pdf',
-            sha256: attached.sha256,
-            byteCount: bytes.byteLength,
-            reference: null,
-            partId,
-            openingId,
-            fittingId: null,
-            proofId: null,
-            visitId: null,
-            notes: null,
-          },
+  return carryOut(desk, file, {
+    does: 'change records',
+    name: `Add the maker’s document ${name}`.slice(0, 200),
+    add: [
+      {
+        kind: 'document',
+        record: {
+          id: 'new:document',
+          name,
+          form: 'maker’s document',
+          mediaType: 'application/pdf',
+          sha256: attached.sha256,
+          byteCount: bytes.byteLength,
+          reference: null,
+          partId,
+          openingId,
+          fittingId: null,
+          proofId: null,
+          visitId: null,
+          notes: null,
         },
-      ],
-      set: [],
-      remove: [],
-    },
-    file.data,
-    newId,
-    { who, at: now() },
-  )
-  return planned.ok
-    ? commit(desk, file, planned.change, planned.reveal, planned.leftOut)
-    : refused('not-possible', `${planned.problems[0]?.sentence ?? ''} Nothing was changed.`)
+      },
+    ],
+    set: [],
+    remove: [],
+  })
 }

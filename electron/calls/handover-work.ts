@@ -13,10 +13,9 @@ import { keptOfIssues, lastSealed, sealCommand } from '../../core/comparing/inde
 import { chaptersOfPart, dayWords, type BookAttachment, type BookBlocks } from '../../core/documents/index.ts'
 import { mustAsk, openingsInOrder, standingLines, type StandingLine } from '../../core/handover/index.ts'
 import type { JobData, Opening } from '../../core/job/index.ts'
-import { plan } from '../../core/schedule/index.ts'
 import { pressBook, type PressedBook } from '../press.ts'
 import { writeJobAsTwin, type JobFile } from '../store/index.ts'
-import { commit } from './change-calls.ts'
+import { carryOut } from './change-calls.ts'
 import { fromStore, type Desk } from './desk.ts'
 import { binderBook, type BinderOptions } from './handover-book.ts'
 import { frozen, handoverDesk, sealedState, standingFacts, workOut } from './handover-desk.ts'
@@ -322,7 +321,6 @@ function keepIssue(
 ): Answer<ChangeOutcome> {
   if (desk.file !== file || !file.isOpen)
     return refused('gone', 'The job was closed before its issue was finished; nothing was sealed.')
-  const { who, newId } = desk.options
   for (const { bytes } of files) {
     const attached = file.attach(bytes)
     if (!attached.ok) return fromStore(attached)
@@ -334,10 +332,7 @@ function keepIssue(
     byteCount: bytes.byteLength,
   }))
   const command = sealCommand(file.data, { ...issue, at, twinSha256: sha256Of(twin), files: hashed })
-  const planned = plan(command, file.data, newId, { who, at })
-  if (!planned.ok)
-    return refused('not-possible', `${planned.problems[0]?.sentence ?? ''} Nothing was changed.`)
-  return commit(desk, file, planned.change, planned.reveal, planned.leftOut)
+  return carryOut(desk, file, command, at)
 }
 
 const sha256Of = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex')

@@ -39,9 +39,9 @@ import {
   typicalJob,
   voltsWords,
 } from '../../core/parts/index.ts'
-import { plan, type Command } from '../../core/schedule/index.ts'
+import { type Command } from '../../core/schedule/index.ts'
 import type { JobFile } from '../store/index.ts'
-import { commit } from './change-calls.ts'
+import { carryOut, commit } from './change-calls.ts'
 import { withFile, type Desk } from './desk.ts'
 import { partsLibrary } from './supplied.ts'
 
@@ -156,13 +156,6 @@ export const partsCalls = (desk: Desk): Handlers<typeof partsContract> => ({
 })
 
 const starter = (): JobData => dataOfLibrary(readLibrary(readFileSync(partsLibrary, 'utf8')))
-
-function carryOut(desk: Desk, file: JobFile, command: Command) {
-  const { who, now, newId } = desk.options
-  const planned = plan(command, file.data, newId, { who, at: now() })
-  if (!planned.ok) return notPossible(planned.problems[0]?.sentence ?? 'This cannot be done.')
-  return commit(desk, file, planned.change, [], [])
-}
 
 /** Makes a part and gives its id. */
 function made(desk: Desk, file: JobFile, command: Command): Answer<Made> {

@@ -13,11 +13,11 @@ import {
   type provingContract,
 } from '../../core/contract/index.ts'
 import { joinedSheets } from '../../core/documents/index.ts'
-import { compareMarks, type JobData, type Opening } from '../../core/job/index.ts'
+import { openingsInOrder } from '../../core/handover/index.ts'
 import { progressOf, proofDocument, recordProofs, type ProofResult } from '../../core/proving/index.ts'
-import { plan, scheduleRow } from '../../core/schedule/index.ts'
+import { scheduleRow } from '../../core/schedule/index.ts'
 import type { JobFile } from '../store/index.ts'
-import { commit } from './change-calls.ts'
+import { carryOut } from './change-calls.ts'
 import { fromStore, noJob, withFile, type Desk } from './desk.ts'
 import { pressed, sheetSize } from './made-files.ts'
 import { provingDesk } from './proving-desk.ts'
@@ -40,25 +40,9 @@ export const provingCalls = (desk: Desk): Handlers<typeof provingContract> => ({
 
 const gone = () => refused('gone', 'That opening is no longer in this job.')
 
-/** Level by level as they stand in the building, and there as people count marks. */
-function inWalk(data: JobData): Opening[] {
-  const places = new Map(
-    [...data.all('level')]
-      .toSorted((one, other) => {
-        const [first, second] = [data.get('building', one.buildingId), data.get('building', other.buildingId)]
-        return (first?.position ?? 0) - (second?.position ?? 0) || one.position - other.position
-      })
-      .map(({ id }, place) => [id as string, place]),
-  )
-  return [...data.all('opening')].toSorted(
-    (one, other) =>
-      (places.get(one.levelId) ?? 0) - (places.get(other.levelId) ?? 0) || compareMarks(one.mark, other.mark),
-  )
-}
-
 function overview(desk: Desk, { data, revision }: JobFile): ProvingOverview {
   const { proofOf } = provingDesk(desk, data, revision)
-  const walked = inWalk(data).map((opening) => ({ opening, proof: proofOf(opening) }))
+  const walked = openingsInOrder(data).map((opening) => ({ opening, proof: proofOf(opening) }))
   const byLevel = Map.groupBy(walked, ({ opening }) => opening.levelId)
   return {
     progress: progressOf(walked.map(({ proof }) => proof)),
@@ -85,7 +69,7 @@ function overview(desk: Desk, { data, revision }: JobFile): ProvingOverview {
 function page(desk: Desk, { data, revision }: JobFile, openingId: string): Answer<ProofPage> {
   const opening = data.get('opening', openingId)
   if (opening === undefined) return gone()
-  const walk = inWalk(data)
+  const walk = openingsInOrder(data)
   const at = walk.findIndex(({ id }) => id === opening.id)
   return done({
     openingId: opening.id,
@@ -116,13 +100,6 @@ function record(desk: Desk, file: JobFile, recorded: readonly RecordedProof[]): 
   const made = recordProofs(results)
   if (!made.ok) return refused('not-possible', `${made.sentence} Nothing was changed.`)
   return carryOut(desk, file, made.command)
-}
-
-function carryOut(desk: Desk, file: JobFile, command: Parameters<typeof plan>[0]): Answer<ChangeOutcome> {
-  const { who, now, newId } = desk.options
-  const planned = plan(command, file.data, newId, { who, at: now() })
-  if (planned.ok) return commit(desk, file, planned.change, planned.reveal, planned.leftOut)
-  return refused('not-possible', `${planned.problems[0]?.sentence ?? ''} Nothing was changed.`)
 }
 
 /** JPEG and PNG by their first bytes, whatever the file is called. */

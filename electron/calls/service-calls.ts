@@ -26,7 +26,7 @@ import {
 import { issuesInOrder } from '../../core/comparing/index.ts'
 import { calendarText, dueItems, warranties } from '../../core/handover/index.ts'
 import { effectiveFittings, type JobData, type JobRecord, type Opening } from '../../core/job/index.ts'
-import { plan, scheduleRow } from '../../core/schedule/index.ts'
+import { scheduleRow } from '../../core/schedule/index.ts'
 import {
   dueByMonth,
   isOpen,
@@ -42,7 +42,7 @@ import {
   type SinceHandover,
 } from '../../core/service/index.ts'
 import type { JobFile } from '../store/index.ts'
-import { commit, historyEntry } from './change-calls.ts'
+import { carryOut, historyEntry } from './change-calls.ts'
 import { fromStore, noJob, withFile, type Desk } from './desk.ts'
 import { sealedState } from './handover-desk.ts'
 import { made, plainName, pressed, sheetSize } from './made-files.ts'
@@ -241,40 +241,32 @@ function photograph(
   const attached = file.attach(bytes)
   if (!attached.ok) return fromStore(attached)
   const mark = data.get('opening', visit.openingId ?? '')?.mark ?? 'a visit'
-  const { who, now, newId } = desk.options
-  const planned = plan(
-    {
-      does: 'change records',
-      name: `Add a photograph to the visit at ${mark}`,
-      add: [
-        {
-          kind: 'document',
-          record: {
-            id: 'new:photograph',
-            name: given.caption.trim() === '' ? given.fileName : given.caption.trim(),
-            form: 'photograph',
-            mediaType,
-            sha256: attached.sha256,
-            byteCount: bytes.byteLength,
-            reference: null,
-            partId: null,
-            openingId: visit.openingId,
-            fittingId: null,
-            proofId: null,
-            visitId: visit.id,
-            notes: null,
-          },
+  return carryOut(desk, file, {
+    does: 'change records',
+    name: `Add a photograph to the visit at ${mark}`,
+    add: [
+      {
+        kind: 'document',
+        record: {
+          id: 'new:photograph',
+          name: given.caption.trim() === '' ? given.fileName : given.caption.trim(),
+          form: 'photograph',
+          mediaType,
+          sha256: attached.sha256,
+          byteCount: bytes.byteLength,
+          reference: null,
+          partId: null,
+          openingId: visit.openingId,
+          fittingId: null,
+          proofId: null,
+          visitId: visit.id,
+          notes: null,
         },
-      ],
-      set: [],
-      remove: [],
-    },
-    data,
-    newId,
-    { who, at: now() },
-  )
-  if (planned.ok) return commit(desk, file, planned.change, planned.reveal, planned.leftOut)
-  return refused('not-possible', `${planned.problems[0]?.sentence ?? ''} Nothing was changed.`)
+      },
+    ],
+    set: [],
+    remove: [],
+  })
 }
 
 async function print(desk: Desk, file: JobFile, openingIds: readonly string[]): Promise<Answer<MadeFile>> {
