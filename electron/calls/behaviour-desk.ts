@@ -30,6 +30,8 @@ export interface BehaviourDesk {
   readonly cautions: (data: JobData, openings: Iterable<Opening>) => CautionsByOpening
   readonly page: (data: JobData, opening: Opening) => BehaviourPage
   readonly review: (data: JobData, opening: Opening) => Review
+  /** The same with every setting as it was last set or found. */
+  readonly reviewAsItStands: (data: JobData, opening: Opening) => Review
   /** What is answered at an opening, or for the job as a whole. */
   readonly facts: (data: JobData, opening: Opening | null) => Facts
   readonly localRules: (data: JobData) => LocalRules
@@ -44,6 +46,8 @@ export interface BehaviourDesk {
 interface InHand {
   readonly data: JobData
   readonly reviews: Reviews
+  /** Made when somebody first asks how things stand. */
+  standing: Reviews | null
   readonly localRules: LocalRules
   facts: ((place: FactsPlace) => Facts) | null
   batteries: ReadonlyMap<string, string>
@@ -64,15 +68,25 @@ const openingsFedBy = (data: JobData, power: SupplyPower): string[] =>
     study.output.loads.flatMap(({ id }) => data.get('fitting', id)?.openingId ?? []),
   )
 
-function takeInHand(data: JobData, powerOf: PowerOf): InHand {
-  const localRules = readLocalRules(data.all('localRule'))
-  const reviews = reviewsOf(data, {
-    stage: 'designed',
+function reviewsAt(
+  stage: 'designed' | 'found',
+  data: JobData,
+  powerOf: PowerOf,
+  localRules: LocalRules,
+): Reviews {
+  return reviewsOf(data, {
+    stage,
     batterySeconds: batterySecondsByPower(() => powerOf(data)),
     fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
     localRules: localRules.rules,
   })
-  return { data, reviews, localRules, facts: null, batteries: batteriesIn(data, powerOf) }
+}
+
+function takeInHand(data: JobData, powerOf: PowerOf): InHand {
+  const localRules = readLocalRules(data.all('localRule'))
+  const reviews = reviewsAt('designed', data, powerOf, localRules)
+  const batteries = batteriesIn(data, powerOf)
+  return { data, reviews, standing: null, localRules, facts: null, batteries }
 }
 
 export function behaviourDesk(powerOf: PowerOf): BehaviourDesk {
@@ -88,6 +102,11 @@ export function behaviourDesk(powerOf: PowerOf): BehaviourDesk {
       sharedBy(openings, (opening) => countCautions(review(data, opening).cautions)),
     page: (data, opening) => pageOf(review(data, opening)),
     review,
+    reviewAsItStands: (data, opening) => {
+      const job = of(data)
+      job.standing ??= reviewsAt('found', data, powerOf, job.localRules)
+      return job.standing.of(opening)
+    },
     facts: (data, opening) => {
       const job = of(data)
       job.facts ??= factsResolver(readAnswers([...data.all('factAnswer')]), codeFacts(data.job.buildingCode))
@@ -111,6 +130,7 @@ export function behaviourDesk(powerOf: PowerOf): BehaviourDesk {
       }
       const job = of(data)
       job.facts = null
+      job.standing?.changed(edits)
       return job.reviews.changed(edits)
     },
     batteriesChanged: (data) => {
@@ -120,6 +140,7 @@ export function behaviourDesk(powerOf: PowerOf): BehaviourDesk {
       const otherwise = [...job.batteries].filter(([id, lasts]) => before.get(id) !== lasts)
       if (otherwise.length === 0) return new Set()
       job.reviews.renew()
+      job.standing?.renew()
       const power = powerOf(data)
       return new Set(
         otherwise.flatMap(([id]) => {

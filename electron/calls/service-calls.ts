@@ -1,7 +1,7 @@
 // The call years later: pages for a call and visits.
 import { doorwayProblemSentence } from '../../core/behaviour/index.ts'
-import { reviewsOf, type Review, type Reviews } from '../../core/cautions/index.ts'
-import { batterySecondsByPower, fireAlarmBatterySeconds, powerOfSupply } from '../../core/power/index.ts'
+import type { Review } from '../../core/cautions/index.ts'
+import { powerOfSupply } from '../../core/power/index.ts'
 import {
   done,
   refused,
@@ -66,24 +66,6 @@ export const serviceCalls = (desk: Desk): Handlers<typeof serviceContract> => ({
 const gone = () => refused('gone', 'That opening is no longer in this job.')
 const todayOf = ({ options }: Desk): string => options.now().slice(0, 10)
 
-/** Reviews of openings with their settings as they stand, kept until the revision moves on. */
-const standing = new WeakMap<JobData, { readonly revision: number; readonly reviews: Reviews }>()
-
-function reviewAsItStands(desk: Desk, { data, revision }: JobFile, opening: Opening): Review {
-  let kept = standing.get(data)
-  if (kept?.revision !== revision) {
-    const reviews = reviewsOf(data, {
-      stage: 'found',
-      batterySeconds: batterySecondsByPower(() => desk.power.read(data)),
-      fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
-      localRules: desk.behaviour.localRules(data).rules,
-    })
-    kept = { revision, reviews }
-    standing.set(data, kept)
-  }
-  return kept.reviews.of(opening)
-}
-
 const behaviourIn = ({ behaviour, arrangement, problems }: Review): CallBehaviour =>
   behaviour === null
     ? { lines: [], cannotTell: problems.map(doorwayProblemSentence) }
@@ -94,7 +76,7 @@ function sceneIn(desk: Desk, file: JobFile, opening: Opening): Scene {
   const powerOf: PowerOf = (supplyId) => powerOfSupply(desk.power.read(data), supplyId)
   return sceneOf(data, opening, {
     today: todayOf(desk),
-    behaviour: reviewAsItStands(desk, file, opening).behaviour,
+    behaviour: desk.behaviour.reviewAsItStands(data, opening).behaviour,
     powerOf,
     changes: file
       .historyOf(opening.id, 12)
@@ -107,7 +89,7 @@ function callPage(desk: Desk, file: JobFile, opening: Opening): CallPage {
   const { data } = file
   const scene = sceneIn(desk, file, opening)
   const designed = desk.behaviour.review(data, opening)
-  const found = reviewAsItStands(desk, file, opening)
+  const found = desk.behaviour.reviewAsItStands(data, opening)
   const page = designed.behaviour?.results ?? []
   return {
     openingId: opening.id,

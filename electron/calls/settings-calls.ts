@@ -1,5 +1,5 @@
 // Settings as designed, as set and as found.
-import { behaviourOf, declaredInJob, doorwayOf } from '../../core/behaviour/index.ts'
+import type { Review } from '../../core/cautions/index.ts'
 import {
   done,
   refused,
@@ -15,7 +15,6 @@ import {
   settingDocument,
 } from '../../core/documents/index.ts'
 import { compareMarks, type JobData, type Opening } from '../../core/job/index.ts'
-import { batterySecondsByPower, fireAlarmBatterySeconds } from '../../core/power/index.ts'
 import { scheduleRow } from '../../core/schedule/index.ts'
 import {
   benchBatches,
@@ -82,17 +81,11 @@ function openingsOf(data: JobData, levelId: string | null): Opening[] {
 function consequencesOf(desk: Desk, data: JobData, openingId: string): readonly string[] {
   const opening = data.get('opening', openingId)
   if (opening === undefined) return []
-  const declared = declaredInJob(data)
-  const resultsAt = (stage: 'designed' | 'found') => {
-    const answer = doorwayOf(data, opening, {
-      declared,
-      stage,
-      batterySeconds: batterySecondsByPower(() => desk.power.read(data)),
-      fireAlarmBatterySeconds: fireAlarmBatterySeconds(data),
-    })
-    return answer.ok ? behaviourOf(answer.doorway).results : []
-  }
-  return settingConsequences(resultsAt('designed'), resultsAt('found'))
+  const resultsOf = ({ behaviour }: Review) => behaviour?.results ?? []
+  return settingConsequences(
+    resultsOf(desk.behaviour.review(data, opening)),
+    resultsOf(desk.behaviour.reviewAsItStands(data, opening)),
+  )
 }
 
 async function printSheets(
