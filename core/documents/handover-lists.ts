@@ -1,10 +1,11 @@
 // The lists of a binder: what was open, the building in figures, findings, quantities, warranties, calendar, signatures.
+import { counted } from '../job/index.ts'
 import type { JobDifference } from '../comparing/index.ts'
 import type { DueItem, PartQuantity, StandingLine, WarrantyGroup } from '../handover/index.ts'
 import type { Job, JobRecord } from '../job/index.ts'
 import type { Block, DocumentBlocks, TableRow } from './blocks.ts'
 import { sheetColumn, sheetOfJob } from './document-of-job.ts'
-import { countedWords, fewMarks, plainRow, section, tableOf, titledTable } from './handover-words.ts'
+import { fewMarks, plainRow, section, tableOf, titledTable } from './handover-words.ts'
 import { dayWords } from './schedule-from-rows.ts'
 
 const day = (job: Job, text: string | null): string =>
@@ -112,7 +113,7 @@ export function summaryDocument(job: Job, summary: Summary): DocumentBlocks {
         ],
         [...Map.groupBy(levels, ({ building }) => building)].map(([title, rows]) => ({
           title,
-          countText: countedWords(
+          countText: counted(
             rows.reduce((sum, { openings }) => sum + openings, 0),
             'opening',
             'openings',
@@ -205,13 +206,13 @@ export function findingsDocument(job: Job, findings: readonly FindingRow[]): Doc
         [
           ...(open.length === 0
             ? []
-            : [{ title: 'Open', countText: countedWords(open.length, 'finding', 'findings'), rows: open }]),
+            : [{ title: 'Open', countText: counted(open.length, 'finding', 'findings'), rows: open }]),
           ...(closed.length === 0
             ? []
             : [
                 {
                   title: 'Closed',
-                  countText: countedWords(closed.length, 'finding', 'findings'),
+                  countText: counted(closed.length, 'finding', 'findings'),
                   rows: closed,
                 },
               ]),
@@ -242,7 +243,7 @@ export function quantitiesDocument(job: Job, quantities: readonly PartQuantity[]
         ],
         groups.map(([kind, rows]) => ({
           title: `${kind.charAt(0).toUpperCase()}${kind.slice(1)}`,
-          countText: countedWords(
+          countText: counted(
             rows.reduce((sum, { fitted }) => sum + fitted, 0),
             'fitted',
             'fitted',
@@ -280,7 +281,7 @@ export function warrantiesDocument(job: Job, groups: readonly WarrantyGroup[]): 
     cells: [
       group.partName,
       String(group.count),
-      group.months === null ? 'not known' : countedWords(group.months, 'month', 'months'),
+      group.months === null ? 'not known' : counted(group.months, 'month', 'months'),
       group.startedOn === null ? 'not known' : day(job, group.startedOn),
       group.months === 0 ? 'none' : day(job, group.endsOn),
       fewMarks(group.marks, 16),
@@ -339,7 +340,7 @@ export function maintenanceDocument(job: Job, items: readonly DueItem[]): Docume
             : [
                 {
                   title: dueStates[state],
-                  countText: countedWords(rows.length, 'item', 'items'),
+                  countText: counted(rows.length, 'item', 'items'),
                   rows: rows.map((item): TableRow => ({
                     cells: [
                       day(job, item.dueOn),
@@ -347,7 +348,7 @@ export function maintenanceDocument(job: Job, items: readonly DueItem[]): Docume
                       shortDetails(item),
                       item.everyMonths === null
                         ? 'once'
-                        : `every ${countedWords(item.everyMonths, 'month', 'months')}`,
+                        : `every ${counted(item.everyMonths, 'month', 'months')}`,
                     ],
                     marks:
                       state === 'overdue'
@@ -493,7 +494,7 @@ export function cautionsListDocument(
       : [
           {
             title,
-            countText: countedWords(found.length, 'line', 'lines'),
+            countText: counted(found.length, 'line', 'lines'),
             rows: found.map((row): TableRow => ({
               cells: [row.severity, row.rule, row.why, row.citation, fewMarks(row.marks, 18)],
               marks: { severity: row.verdict === 'caution' ? 'broken' : 'question' },

@@ -1,9 +1,6 @@
 // Small pieces that the pages of a binder share.
 import type { Block, TableBlock, TableColumn, TableRow } from './blocks.ts'
 
-export const countedWords = (count: number, one: string, many: string): string =>
-  `${count} ${count === 1 ? one : many}`
-
 /** A heading, with sentences under it where there are any. */
 export const section = (
   title: string | null,

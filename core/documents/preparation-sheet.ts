@@ -1,5 +1,5 @@
 // The preparation sheet, the full-size template and the fitting sheet of one opening.
-import { writeFireLabel, writeLength, type Job } from '../job/index.ts'
+import { counted, writeFireLabel, writeLength, type Job } from '../job/index.ts'
 import type {
   DoorToPrepare,
   PlacedHole,
@@ -144,7 +144,6 @@ function doorFacts(door: DoorToPrepare, prepared: Preparation): { name: string; 
 function standingWords({ mayDrill, checks, holes }: Preparation): WordsBlock {
   const refused = checks.filter(({ verdict }) => verdict === 'caution')
   const open = checks.filter(({ verdict }) => verdict === 'not known')
-  const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`
   const why = [
     refused.length > 0 ? counted(refused.length, 'check is refused', 'checks are refused') : null,
     open.length > 0 ? counted(open.length, 'check is not known', 'checks are not known') : null,

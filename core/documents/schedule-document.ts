@@ -1,4 +1,5 @@
 // The opening schedule as a document: the rows the schedule screen shows, with head, legend and who decides.
+import { counted } from '../job/index.ts'
 import type { CellMark, CountsBlock, DocumentBlocks, LegendEntry, TableColumn, TableRow } from './blocks.ts'
 import { scheduleLegend } from './schedule-legend.ts'
 
@@ -56,8 +57,6 @@ export interface ScheduleDocumentInput {
 /** Columns in the order given go from the last; the mark never goes, for a row without it says nothing. */
 const priorityOf = (column: ScheduleDocumentColumn, place: number): number =>
   column.key === 'mark' ? 0 : (column.priority ?? place + 1)
-
-const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`
 
 function tableRow(row: ScheduleDocumentRow, columns: readonly ScheduleDocumentColumn[]): TableRow {
   const marks: Record<string, CellMark> = {}

@@ -1,3 +1,4 @@
+import { counted } from '../job/index.ts'
 // What stands between a job as it is now and a sealed issue, in sentences. Nothing is worked out here.
 
 export interface OpeningNamed {
@@ -46,7 +47,6 @@ export interface StandingLine {
   readonly sheet: StandingSheet
 }
 
-const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`
 const openingsWords = (list: readonly unknown[], one: string, many: string): string =>
   counted(list.length, `opening ${one}`, `openings ${many}`)
 

@@ -1,5 +1,5 @@
 // Where parts are used: through typicals, on openings by themselves, at supplies and controllers, on the spares' shelf.
-import { compareMarks, type JobData, type JobRecord } from '../job/index.ts'
+import { counted, compareMarks, type JobData, type JobRecord } from '../job/index.ts'
 
 export interface PartUse {
   readonly typicals: readonly {
@@ -110,7 +110,6 @@ export function elsewhereWords({ supplies, controllers }: PartUse): string | nul
 export function reachWords(use: PartUse): string {
   const { typicals, openings } = use
   const elsewhere = elsewhereWords(use)
-  const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`
   const reached = [
     ...(openings.length > 0 ? [counted(openings.length, 'opening')] : []),
     ...(typicals.length > 0 ? [counted(typicals.length, 'typical')] : []),

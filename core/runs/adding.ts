@@ -1,5 +1,6 @@
 // Many runs at once: from one output or controller to fittings of chosen openings, with one cable kind.
 import {
+  counted,
   compareMarks,
   effectiveFittings,
   type EffectiveFitting,
@@ -9,7 +10,7 @@ import {
 import { addConductors, wantedByKind } from './conductors.ts'
 import { endFields, endName, fittingMaker, type Run, type RunEnd } from './ends.ts'
 import { needsFeed } from './needs-feed.ts'
-import { changeBuilder, counted, type RecordsChange } from './records-change.ts'
+import { changeBuilder, type RecordsChange } from './records-change.ts'
 import { usualName } from './typing.ts'
 import { routeMetres } from './routes.ts'
 import type { Source } from './rows.ts'

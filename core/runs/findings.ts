@@ -1,9 +1,8 @@
 // What is not as it should be about runs, terminals and points over the whole job.
-import { compareMarks, type JobData, type JobRecord, type TypicalFitting } from '../job/index.ts'
+import { counted, compareMarks, type JobData, type JobRecord, type TypicalFitting } from '../job/index.ts'
 import { conductorsOf, conductorUseOf } from './conductors.ts'
 import { endName, endOf, fittingName, outputName, tagOf, type Run } from './ends.ts'
 import { needsFeed } from './needs-feed.ts'
-import { counted } from './records-change.ts'
 import { inOrder, runsInOrder } from './rows.ts'
 
 export type WiringFindingForm =

@@ -39,6 +39,3 @@ export function changeBuilder(): ChangeBuilder {
         : { does: 'change records', name, add, set, remove },
   }
 }
-
-export const counted = (count: number, noun: string, more = `${noun}s`): string =>
-  `${count} ${count === 1 ? noun : more}`

@@ -1,8 +1,9 @@
 // The usual length of a run by level and source, and filling empty lengths from it.
+import { counted } from '../job/index.ts'
 import type { JobData, JobRecord } from '../job/index.ts'
 import { endOf, openingAt } from './ends.ts'
 import { levelNames } from './level-names.ts'
-import { changeBuilder, counted, type RecordsChange } from './records-change.ts'
+import { changeBuilder, type RecordsChange } from './records-change.ts'
 import { runsInOrder, sourceAtEnd, type Source } from './rows.ts'
 
 export interface RouteCell {

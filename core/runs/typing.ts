@@ -1,5 +1,12 @@
 // Typed and pasted cells of the run list as one change. What cannot be read is a sentence naming row, field and what was expected.
-import { readWireSize, saysNothing, sentenceAbout, writeWireSize, type JobData } from '../job/index.ts'
+import {
+  counted,
+  readWireSize,
+  saysNothing,
+  sentenceAbout,
+  writeWireSize,
+  type JobData,
+} from '../job/index.ts'
 import {
   addConductors,
   cableKindsOf,
@@ -23,7 +30,7 @@ import {
   type RunEnd,
 } from './ends.ts'
 import { readCableLength } from './length.ts'
-import { changeBuilder, counted, type ChangeBuilder, type RecordsChange } from './records-change.ts'
+import { changeBuilder, type ChangeBuilder, type RecordsChange } from './records-change.ts'
 import { runColumns, type RunColumn } from './rows.ts'
 
 /** One typed cell. A row that is not there yet is named by a key that begins with `blank`. */

@@ -1,5 +1,6 @@
 // Turns "set this so" into edits that can be taken back, or into sentences that say why not. Changes nothing.
 import {
+  counted,
   addRecord,
   asId,
   records,
@@ -14,7 +15,6 @@ import {
 import { settingOfPart } from './part-settings.ts'
 import { readSettingValue } from './setting-values.ts'
 import { byTime } from './stages.ts'
-import { counted } from './words.ts'
 
 /** A fitting whose setting is meant. One that only follows its typical has no record yet, and is given one. */
 export type SettingTarget =

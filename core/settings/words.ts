@@ -41,5 +41,3 @@ export const stageWords: Readonly<Record<Stage, string>> = {
   set: 'set to',
   found: 'found at',
 }
-
-export const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`

@@ -1,3 +1,4 @@
+export * from './counts.ts'
 export * from './fire-labels.ts'
 export * from './hands.ts'
 export * from './lengths.ts'

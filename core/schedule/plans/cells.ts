@@ -1,5 +1,6 @@
 // Text put into cells: read by its column, then set on opening and leaves.
 import {
+  counted,
   addRecord,
   asId,
   removeRecords,
@@ -15,7 +16,6 @@ import type { CellText, Command, CommandProblem } from '../commands.ts'
 import { scheduleFrame, scheduleRow, type ScheduleRow } from '../rows.ts'
 import {
   clipped,
-  counted,
   impossible,
   levelName,
   openingsNamed,

@@ -1,5 +1,6 @@
 // Openings made, copied, renumbered, moved and removed.
 import {
+  counted,
   addRecord,
   asId,
   markSequence,
@@ -15,7 +16,6 @@ import {
 } from '../../job/index.ts'
 import type { Command } from '../commands.ts'
 import {
-  counted,
   impossible,
   levelName,
   markWanted,

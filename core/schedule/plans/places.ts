@@ -1,5 +1,6 @@
 // The job itself, its buildings and its levels.
 import {
+  counted,
   addRecord,
   asId,
   removeRecords,
@@ -10,7 +11,7 @@ import {
 } from '../../job/index.ts'
 import type { Command } from '../commands.ts'
 import { readDay } from '../columns.ts'
-import { counted, impossible, nameless, nextPosition, planned, type NewId, type Planned } from './planned.ts'
+import { impossible, nameless, nextPosition, planned, type NewId, type Planned } from './planned.ts'
 
 type Of<Does extends Command['does']> = Extract<Command, { does: Does }>
 

@@ -1,4 +1,5 @@
 // What every plan gives back, and the small words they share.
+import { counted } from '../../job/index.ts'
 import type { Change, Edit, JobData, Level, Opening } from '../../job/index.ts'
 import type { CommandProblem } from '../commands.ts'
 
@@ -33,9 +34,6 @@ export const impossible = (sentence: string): Planned => ({
   ok: false,
   problems: [{ openingId: null, column: null, sentence }],
 })
-
-/** "1 opening", "3 openings". */
-export const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`
 
 /** "118", or "3 openings" when there are several. */
 export const openingsNamed = (openings: readonly Opening[]): string => {

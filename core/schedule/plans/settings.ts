@@ -1,8 +1,9 @@
 // Settings as designed, as set and as found, asked for as a command.
+import { counted } from '../../job/index.ts'
 import type { Edit, JobData } from '../../job/index.ts'
 import { planSetting } from '../../settings/index.ts'
 import type { Command } from '../commands.ts'
-import { counted, planned, type NewId, type Planned, type Stamp } from './planned.ts'
+import { planned, type NewId, type Planned, type Stamp } from './planned.ts'
 
 const verbs = { designed: 'Design', set: 'Note as set', found: 'Note as found' } as const
 

@@ -1,3 +1,4 @@
+import { counted } from '../../../core/job/index.ts'
 import { useState } from 'react'
 import type { PartInShort, PartsList, TypicalInShort } from '../../../core/contract/index.ts'
 import { conditionWords, gateColumns } from '../../../core/documents/index.ts'
@@ -240,8 +241,6 @@ function PartsTable({ parts, ...ticking }: Ticking & { readonly parts: readonly 
     </table>
   )
 }
-
-export const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`
 
 const isUnused = ({ typicals, openings, elsewhere }: PartInShort): boolean =>
   typicals + openings === 0 && elsewhere === null

@@ -1,3 +1,4 @@
+import { counted } from '../../../core/job/index.ts'
 import { useState } from 'react'
 import type { PowerRead } from '../../../core/contract/index.ts'
 import {
@@ -29,9 +30,6 @@ import {
 import { NetworkSection } from './network-section.tsx'
 import { choose, point, unfold, usePower } from './power-state.ts'
 import './power.css'
-
-const counted = (count: number, noun: string, nouns = `${noun}s`): string =>
-  `${count} ${count === 1 ? noun : nouns}`
 
 /** All supplies of the job, each with its outputs, and what stands behind their figures. */
 export function PowerSheet() {

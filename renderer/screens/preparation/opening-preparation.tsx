@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import type { OpeningPreparation as Answered, PreparationSheetName } from '../../../core/contract/index.ts'
-import { readLength, writeLength } from '../../../core/job/index.ts'
+import { counted, readLength, writeLength } from '../../../core/job/index.ts'
 import {
   soffitCommand,
   tapeText,
@@ -19,8 +19,6 @@ import { makeChange, tell, working, type OpenJob } from '../window-state.ts'
 import { Placements } from './placements.tsx'
 import { pointAtHole } from './preparation-state.ts'
 import './preparation.css'
-
-const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`
 
 /** Where each fitting stands, and what is drilled for it: state, drawings, holes, order of work. */
 export function OpeningPreparation({ row, job }: { readonly row: ScheduleRow; readonly job: OpenJob }) {

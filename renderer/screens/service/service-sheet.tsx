@@ -1,3 +1,4 @@
+import { counted } from '../../../core/job/index.ts'
 import { useState } from 'react'
 import type { OpenVisit, ServiceOverview } from '../../../core/contract/index.ts'
 import type { DueItem } from '../../../core/handover/index.ts'
@@ -52,8 +53,6 @@ export function ServiceSheet() {
     </div>
   )
 }
-
-const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`
 
 async function keepCalendar(): Promise<void> {
   const made = await working('Writing the calendar', () => ask('service.calendar', {}))

@@ -1,3 +1,4 @@
+import { counted } from '../../../core/job/index.ts'
 import { useState } from 'react'
 import type { BatchInShort, SettingsOverview } from '../../../core/contract/index.ts'
 import type { BenchFitting } from '../../../core/settings/index.ts'
@@ -19,7 +20,6 @@ import { makeChange, useWindow, working, type OpenJob } from '../window-state.ts
 import { usePointed } from './setting-state.ts'
 import './settings.css'
 
-const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`
 const allLevels = 'all'
 
 /** The bench of the whole job: devices that are set alike together, and what is not as it should be. */
