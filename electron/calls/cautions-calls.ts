@@ -34,6 +34,7 @@ import { scheduleColumn, scheduleFrame, scheduleRow, type ScheduleFrame } from '
 import type { JobFile } from '../store/index.ts'
 import { noJob, withFile, type Desk } from './desk.ts'
 import { pressed, sheetSize } from './made-files.ts'
+import { openingsAsked } from './openings-asked.ts'
 
 export const cautionsCalls = (desk: Desk): Handlers<typeof cautionsContract> => ({
   'cautions.read': () => withFile(desk, ({ data }) => done(readSheet(desk, data))),
@@ -115,21 +116,13 @@ const factsHere = (facts: Facts, given: ReadonlySet<string>): readonly FactHere[
     }
   })
 
-const byMark = (one: Opening, other: Opening): number => compareMarks(one.mark, other.mark)
-
 async function printSheets(
   desk: Desk,
   file: JobFile,
   asked: { readonly openingIds: readonly string[] } | { readonly levelId: string | null },
 ): Promise<Answer<MadeFile>> {
   const { data } = file
-  const openings =
-    'openingIds' in asked
-      ? asked.openingIds.flatMap((id) => data.get('opening', id) ?? [])
-      : (asked.levelId === null
-          ? [...data.all('opening')]
-          : data.referring('opening', 'levelId', asked.levelId)
-        ).toSorted(byMark)
+  const openings = openingsAsked(data, asked)
   const frame = scheduleFrame(data)
   const document = cautionsSheets(
     data.job,

@@ -17,11 +17,11 @@ import {
   templateSheet,
   type DocumentBlocks,
 } from '../../core/documents/index.ts'
-import { compareMarks, type JobData, type Opening } from '../../core/job/index.ts'
 import { doorFromJob, fittingPlacements, prepareDoor } from '../../core/preparation/index.ts'
 import type { JobFile } from '../store/index.ts'
 import { noJob, withFile, type Desk } from './desk.ts'
 import { pressed, sheetSize } from './made-files.ts'
+import { openingsAsked } from './openings-asked.ts'
 
 export const preparationCalls = (desk: Desk): Handlers<typeof preparationContract> => ({
   'preparation.opening': ({ openingId }) =>
@@ -57,20 +57,12 @@ const sheets: Readonly<Record<PreparationSheetName, SheetForm>> = {
   fitting: { make: fittingSheet, title: 'Fitting sheets', orientation: 'portrait' },
 }
 
-/** In the order in which people read marks. */
-function openingsOf(data: JobData, of: Asked['of']): Opening[] {
-  if ('openingIds' in of) return of.openingIds.flatMap((id) => data.get('opening', id) ?? [])
-  const openings =
-    of.levelId === null ? [...data.all('opening')] : data.referring('opening', 'levelId', of.levelId)
-  return openings.toSorted((one, other) => compareMarks(one.mark, other.mark))
-}
-
 async function print(
   { data }: JobFile,
   { sheet, of, only }: Asked,
   createdAt: string,
 ): Promise<Answer<MadeFile>> {
-  const openings = openingsOf(data, of)
+  const openings = openingsAsked(data, of)
   if (openings.length === 0) return refused('gone', 'There is no opening to print a sheet of.')
   const { make, title, orientation } = sheets[sheet]
   const documents = openings.flatMap((opening): DocumentBlocks[] => {

@@ -14,7 +14,7 @@ import {
   settingConsequences,
   settingDocument,
 } from '../../core/documents/index.ts'
-import { compareMarks, type JobData, type Opening } from '../../core/job/index.ts'
+import type { JobData } from '../../core/job/index.ts'
 import { scheduleRow } from '../../core/schedule/index.ts'
 import {
   benchBatches,
@@ -27,11 +27,12 @@ import {
 import type { JobFile } from '../store/index.ts'
 import { noJob, withFile, type Desk } from './desk.ts'
 import { pressed, sheetSize } from './made-files.ts'
+import { openingsAsked } from './openings-asked.ts'
 
 export const settingsCalls = (desk: Desk): Handlers<typeof settingsContract> => ({
   'settings.read': ({ levelId }) =>
     withFile(desk, ({ data }) => {
-      const batches = benchBatches(data, openingsOf(data, levelId))
+      const batches = benchBatches(data, openingsAsked(data, { levelId }))
       const findings = settingFindings(data).filter(
         ({ openingId }) =>
           levelId === null || (openingId !== null && data.get('opening', openingId)?.levelId === levelId),
@@ -48,7 +49,7 @@ export const settingsCalls = (desk: Desk): Handlers<typeof settingsContract> => 
     }),
   'settings.batch': ({ levelId, key }) =>
     withFile(desk, ({ data }) => {
-      const batches = benchBatches(data, openingsOf(data, levelId))
+      const batches = benchBatches(data, openingsAsked(data, { levelId }))
       return done({ batch: batches.find((each) => each.key === key) ?? null })
     }),
   'settings.opening': ({ openingId }) =>
@@ -70,12 +71,6 @@ export const settingsCalls = (desk: Desk): Handlers<typeof settingsContract> => 
       : printBench(file, asked.benchOfLevelId, desk.options.now())
   },
 })
-
-/** In the order in which people read marks. */
-function openingsOf(data: JobData, levelId: string | null): Opening[] {
-  const openings = levelId === null ? [...data.all('opening')] : data.referring('opening', 'levelId', levelId)
-  return openings.toSorted((one, other) => compareMarks(one.mark, other.mark))
-}
 
 /** What the settings as they stand change against those designed. */
 function consequencesOf(desk: Desk, data: JobData, openingId: string): readonly string[] {
@@ -119,7 +114,7 @@ async function printBench(
   const { data } = file
   const level = levelId === null ? null : data.get('level', levelId)
   if (level === undefined) return refused('gone', 'That level is no longer in this job.')
-  const batches = benchBatches(data, openingsOf(data, levelId))
+  const batches = benchBatches(data, openingsAsked(data, { levelId }))
   return pressed(benchDocument(data.job, batches, level?.name ?? 'All levels'), {
     name: `${data.job.name} - bench sheet`,
     pageSize: sheetSize(data.job),
